@@ -1,0 +1,124 @@
+use std::fmt;
+use std::str::FromStr;
+
+use serde::{Deserialize, Serialize};
+
+use crate::units::Length;
+
+/// How far a dimension has come from paper to wood.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Provenance {
+    /// Only on paper: it may still change.
+    #[default]
+    Planned,
+    /// Bought or cut, not measured since.
+    Made,
+    /// Measured.
+    Measured {
+        /// The day.
+        on: Date,
+        /// Reading error, ± in mm (degrees for an angle).
+        error: f64,
+    },
+}
+
+/// A day of the calendar, written year-month-day (ISO 8601).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Date {
+    year: u16,
+    month: u8,
+    day: u8,
+}
+
+impl Date {
+    /// A day of the Gregorian calendar, or none if there is no such day.
+    pub fn new(year: u16, month: u8, day: u8) -> Option<Self> {
+        let leap =
+            year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+        let days = match month {
+            1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+            4 | 6 | 9 | 11 => 30,
+            2 if leap => 29,
+            2 => 28,
+            _ => return None,
+        };
+        let known = (1583..=9999).contains(&year) && (1..=days).contains(&day);
+        known.then_some(Self { year, month, day })
+    }
+}
+
+impl fmt::Display for Date {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
+/// A text that is not a day of the calendar.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("expected a date as 2026-03-31, found `{0}`")]
+pub struct NotADate(String);
+
+impl FromStr for Date {
+    type Err = NotADate;
+
+    fn from_str(text: &str) -> Result<Self, NotADate> {
+        let refuse = || NotADate(text.chars().take(40).collect());
+        let shape = text.len() == 10
+            && text.bytes().enumerate().all(|(i, byte)| {
+                if i == 4 || i == 7 { byte == b'-' } else { byte.is_ascii_digit() }
+            });
+        if !shape {
+            return Err(refuse());
+        }
+        let number = |range: std::ops::Range<usize>| text[range].parse::<u16>().ok();
+        let (year, month, day) = (number(0..4), number(5..7), number(8..10));
+        year.zip(month)
+            .zip(day)
+            .and_then(|((y, m), d)| Self::new(y, u8::try_from(m).ok()?, u8::try_from(d).ok()?))
+            .ok_or_else(refuse)
+    }
+}
+
+impl Serialize for Date {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for Date {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        text.parse().map_err(serde::de::Error::custom)
+    }
+}
+
+impl Provenance {
+    /// The reading error, where there is one.
+    pub fn reading_error(&self) -> Option<f64> {
+        match self {
+            Self::Planned | Self::Made => None,
+            Self::Measured { error, .. } => Some(*error),
+        }
+    }
+}
+
+/// Largest believable reading error of a length, mm.
+pub(super) const LARGEST_READING_ERROR: Length = Length::mm(10.0);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_days_of_the_calendar() {
+        for good in ["2026-03-31", "2024-02-29", "2000-02-29"] {
+            assert_eq!(good.parse::<Date>().unwrap().to_string(), good);
+        }
+        for bad in
+            ["", "2026-3-31", "2026-02-30", "1900-02-29", "2026-13-01", "2026-00-10", "20é6-01-1"]
+        {
+            assert!(bad.parse::<Date>().is_err(), "{bad} was taken for a date");
+        }
+    }
+}

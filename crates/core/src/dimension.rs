@@ -1,0 +1,822 @@
+//! The table of dimensions: each one is one entry, and all that speaks of it
+//! (fields, `--set`, tips, docs, undo labels, sensitivities, the compare table)
+//! is made from that entry.
+
+use std::fmt;
+use std::ops::{Index, IndexMut};
+
+use crate::design::{
+    BoardShape, BridgeKind, Design, HeadShape, MOST_PICKUPS, MOST_STRINGS, Nut, Tail, Top,
+};
+use crate::units::{Angle, Length, Unit};
+
+/// The part of the instrument a dimension belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Part {
+    /// Scale length and frets.
+    Scale,
+    /// The joint: where and at what angle neck and body meet.
+    Joint,
+    /// How it shall play.
+    Wanted,
+    /// Nut or zero fret.
+    Nut,
+    /// Fingerboard and frets.
+    Board,
+    /// Bridge and saddles.
+    Bridge,
+    /// Where the strings end.
+    Tail,
+    /// Body and top.
+    Body,
+    /// Neck behind the board.
+    Neck,
+    /// Headstock.
+    Head,
+    /// One string.
+    String,
+    /// One pickup.
+    Pickup,
+    /// The straightedge on the unstrung neck.
+    Straightedge,
+}
+
+impl Part {
+    /// All parts in the order of the work.
+    pub const ALL: [Self; 13] = [
+        Self::Joint,
+        Self::Wanted,
+        Self::Scale,
+        Self::Board,
+        Self::Nut,
+        Self::Bridge,
+        Self::Tail,
+        Self::Body,
+        Self::Neck,
+        Self::Head,
+        Self::String,
+        Self::Pickup,
+        Self::Straightedge,
+    ];
+
+    /// Its name as a heading, in sentence case.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Scale => "Scale",
+            Self::Joint => "Joint",
+            Self::Wanted => "String height",
+            Self::Nut => "Nut",
+            Self::Board => "Board",
+            Self::Bridge => "Bridge",
+            Self::Tail => "Tail",
+            Self::Body => "Body",
+            Self::Neck => "Neck",
+            Self::Head => "Headstock",
+            Self::String => "Strings",
+            Self::Pickup => "Pickups",
+            Self::Straightedge => "Straightedge",
+        }
+    }
+}
+
+/// What a dimension does in the layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// A variable of the constraint system: it is held or found.
+    Closing,
+    /// Given data; nothing can be found for it.
+    Given,
+    /// It only follows from the others, but can be held at a wanted value.
+    Outcome,
+}
+
+/// One entry of the table.
+#[derive(Clone, Copy)]
+pub struct Dimension {
+    /// Which one it is.
+    pub dim: Dim,
+    /// Its key; `strings[]` and `pickups[]` stand for one of several.
+    pub key: &'static str,
+    /// Its name on screen, in sentence case.
+    pub name: &'static str,
+    /// Millimetres, degrees or a count.
+    pub unit: Unit,
+    /// Smallest value that is taken, in its unit.
+    pub low: f64,
+    /// Largest value that is taken, in its unit.
+    pub high: f64,
+    /// Decimals that mean something at the bench.
+    pub digits: usize,
+    /// The change that weighs as much as such a change of any other when
+    /// several can give, in its unit.
+    pub step: f64,
+    /// ± by which it usually misses when it is made with care, in its unit
+    /// (common practice, no source).
+    pub tolerance: f64,
+    /// What it does in the layout.
+    pub role: Role,
+    /// Usual values (common practice, no source), or nothing to say.
+    pub usual: &'static str,
+    /// What it means.
+    pub meaning: &'static str,
+    get: fn(&Design, usize) -> Option<f64>,
+    set: fn(&mut Design, usize, f64),
+}
+
+impl fmt::Debug for Dimension {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Dimension").field("key", &self.key).finish_non_exhaustive()
+    }
+}
+
+impl Dimension {
+    /// The part it belongs to.
+    pub fn part(&self) -> Part {
+        match self.key.split(['.', '[']).next().unwrap_or_default() {
+            "scale" => Part::Scale,
+            "joint" => Part::Joint,
+            "wanted" => Part::Wanted,
+            "nut" => Part::Nut,
+            "board" => Part::Board,
+            "bridge" => Part::Bridge,
+            "tail" => Part::Tail,
+            "body" => Part::Body,
+            "neck" => Part::Neck,
+            "head" => Part::Head,
+            "strings" => Part::String,
+            "pickups" => Part::Pickup,
+            _ => Part::Straightedge,
+        }
+    }
+
+    /// Whether there is one for each string or each pickup.
+    pub fn is_listed(&self) -> bool {
+        self.key.contains("[]")
+    }
+
+    /// Into the unit the geometry works in (radians for an angle).
+    pub(crate) fn inward(&self, value: f64) -> f64 {
+        if self.unit == Unit::Angle { Angle::degrees(value).radians() } else { value }
+    }
+
+    /// Out of the unit the geometry works in.
+    pub(crate) fn outward(&self, value: f64) -> f64 {
+        if self.unit == Unit::Angle { Angle::from_radians(value).to_degrees() } else { value }
+    }
+}
+
+/// A number as the file holds it.
+trait Plain {
+    fn plain(&self) -> f64;
+    fn from_plain(value: f64) -> Self;
+}
+
+impl Plain for Length {
+    fn plain(&self) -> f64 {
+        self.to_mm()
+    }
+    fn from_plain(value: f64) -> Self {
+        Self::mm(value)
+    }
+}
+
+impl Plain for Angle {
+    fn plain(&self) -> f64 {
+        self.to_degrees()
+    }
+    fn from_plain(value: f64) -> Self {
+        Self::degrees(value)
+    }
+}
+
+impl Plain for u8 {
+    fn plain(&self) -> f64 {
+        f64::from(*self)
+    }
+    fn from_plain(value: f64) -> Self {
+        value.round().clamp(0.0, 255.0) as Self
+    }
+}
+
+/// Getter and setter of a field that every design has.
+macro_rules! field {
+    ($($path:ident).+) => {
+        (
+            |design, _| Some(design.$($path).+.plain()),
+            |design, _, value| design.$($path).+ = Plain::from_plain(value),
+        )
+    };
+}
+
+/// Getter and setter of a field that only some kinds of a part have.
+macro_rules! kind {
+    ($x:ident in $($path:ident).+ : $pattern:pat) => {
+        (
+            |design, _| match &design.$($path).+ {
+                $pattern => Some($x.plain()),
+                _ => None,
+            },
+            |design, _, value| {
+                if let $pattern = &mut design.$($path).+ {
+                    *$x = Plain::from_plain(value);
+                }
+            },
+        )
+    };
+}
+
+/// Getter and setter of a field of one string or pickup.
+macro_rules! listed {
+    ($list:ident.$field:ident) => {
+        (
+            |design, index| design.$list.get(index).map(|one| one.$field.plain()),
+            |design, index, value| {
+                if let Some(one) = design.$list.get_mut(index) {
+                    one.$field = Plain::from_plain(value);
+                }
+            },
+        )
+    };
+}
+
+/// An outcome has no place in the design of its own, only a target.
+macro_rules! target {
+    ($key:literal) => {
+        (
+            |design, _| design.targets.get($key).copied(),
+            |design, _, value| {
+                design.targets.insert($key.to_owned(), value);
+            },
+        )
+    };
+}
+
+type Access = (fn(&Design, usize) -> Option<f64>, fn(&mut Design, usize, f64));
+
+macro_rules! dimensions {
+    ($($dim:ident $key:literal $name:literal
+        ($unit:ident $low:literal to $high:literal, digits $digits:literal, step $step:literal, tolerance $tolerance:literal)
+        $role:ident $access:expr; usual $usual:literal; $meaning:literal)*) => {
+        /// Every dimension of a design.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum Dim {
+            $(#[doc = $meaning] $dim),*
+        }
+
+        impl Dim {
+            /// All of them, in the order of the table.
+            pub const ALL: &'static [Self] = &[$(Self::$dim),*];
+        }
+
+        static TABLE: [Dimension; Dim::ALL.len()] = [
+            $({
+                const ACCESS: Access = $access;
+                Dimension {
+                    dim: Dim::$dim,
+                    key: $key,
+                    name: $name,
+                    unit: Unit::$unit,
+                    low: $low,
+                    high: $high,
+                    digits: $digits,
+                    step: $step,
+                    tolerance: $tolerance,
+                    role: Role::$role,
+                    usual: $usual,
+                    meaning: $meaning,
+                    get: ACCESS.0,
+                    set: ACCESS.1,
+                }
+            }),*
+        ];
+    };
+}
+
+dimensions! {
+    ScaleLength "scale.length" "Scale length"
+        (Length 200.0 to 1200.0, digits 1, step 2.0, tolerance 0.1)
+        Closing field!(scale.length); usual "";
+        "Nut face to the theoretical bridge line, before compensation."
+    Frets "scale.frets" "Frets"
+        (Count 0.0 to 36.0, digits 0, step 1.0, tolerance 0.0)
+        Given field!(scale.frets); usual "";
+        "Number of frets; 0 for a fretless board. Frets stand square to the centre line: slanted ones are not served."
+
+    JointFret "joint.fret" "Joint at fret"
+        (Count 3.0 to 36.0, digits 0, step 1.0, tolerance 0.0)
+        Given field!(joint.fret); usual "";
+        "The fret above the line where neck and body meet."
+    JointOffset "joint.offset" "Joint beyond fret"
+        (Length -40.0 to 40.0, digits 1, step 1.0, tolerance 0.3)
+        Closing field!(joint.offset); usual "";
+        "How far the joint lies beyond that fret, positive toward the bridge."
+    Overstand "joint.overstand" "Overstand"
+        (Length -20.0 to 40.0, digits 1, step 1.0, tolerance 0.2)
+        Closing field!(joint.overstand); usual "";
+        "Height of the board's underside above the top datum at the joint."
+    Pitch "joint.pitch" "Pitch"
+        (Angle -8.0 to 12.0, digits 2, step 0.25, tolerance 0.15)
+        Closing field!(joint.pitch); usual "flat body with low bridge -0.5–1°; posts 1.5–4°; arched 3–5°; flat-top acoustic 0.5–2°; nylon about -1–0.5°";
+        "Angle between the unstrung, straight board and the top datum, positive when the board rises toward the bridge."
+    TenonLength "joint.tenon_length" "Tenon length"
+        (Length 5.0 to 400.0, digits 1, step 2.0, tolerance 0.3)
+        Given field!(joint.tenon_length); usual "";
+        "Length of the tenon or heel inside the body, along the datum."
+    PocketDepth "joint.pocket_depth" "Pocket depth"
+        (Length 2.0 to 120.0, digits 1, step 1.0, tolerance 0.2)
+        Given field!(joint.pocket_depth); usual "8 mm of wood or more left under it";
+        "Depth of the pocket at its mouth, below the top datum."
+    Floor "joint.floor" "Pocket floor"
+        (Angle -8.0 to 12.0, digits 2, step 0.25, tolerance 0.15)
+        Given field!(joint.floor); usual "0° parallel to the top, or the pitch";
+        "Slope of the pocket's floor against the top datum, positive when it rises toward its inner end."
+    Shoulder "joint.shoulder" "Shoulder"
+        (Length 5.0 to 200.0, digits 1, step 1.0, tolerance 0.3)
+        Given field!(joint.shoulder); usual "";
+        "Length of the shoulder down the end wall, from the board's underside."
+    BoardEndGap "joint.board_end_gap" "Gap under board end"
+        (Length -60.0 to 150.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("joint.board_end_gap"); usual "";
+        "Height of the board's underside over the top at the board's end."
+
+    ActionBass "wanted.action_bass" "Action, bass"
+        (Length 0.2 to 12.0, digits 2, step 0.25, tolerance 0.0)
+        Closing field!(wanted.action_bass); usual "electric 1.6–2.4; flat-top steel 2.2–3.0; nylon 3.5–4.5; bass 2.0–3.2; arched acoustic 1.8–2.6; mandolin size 1.5–2.0 mm";
+        "Clear height of the lowest open string over the crown of the action fret."
+    ActionTreble "wanted.action_treble" "Action, treble"
+        (Length 0.2 to 12.0, digits 2, step 0.25, tolerance 0.0)
+        Closing field!(wanted.action_treble); usual "electric 1.2–2.0; flat-top steel 1.6–2.4; nylon 2.8–3.5; bass 1.6–2.6; arched acoustic 1.4–2.0; mandolin size 1.2–1.6 mm";
+        "Clear height of the open treble string over the crown of the action fret."
+    ActionFret "wanted.action_fret" "Action read at fret"
+        (Count 2.0 to 36.0, digits 0, step 1.0, tolerance 0.0)
+        Given field!(wanted.action_fret); usual "12";
+        "The fret over which action is read."
+    FirstFretBass "wanted.first_fret_bass" "Clear at fret 1, bass"
+        (Length 0.02 to 3.0, digits 2, step 0.1, tolerance 0.05)
+        Closing field!(wanted.first_fret_bass); usual "0.3–0.6 mm";
+        "Clear height of the lowest open string over fret 1."
+    FirstFretTreble "wanted.first_fret_treble" "Clear at fret 1, treble"
+        (Length 0.02 to 3.0, digits 2, step 0.1, tolerance 0.05)
+        Closing field!(wanted.first_fret_treble); usual "0.3–0.6 mm";
+        "Clear height of the open treble string over fret 1."
+    Relief "wanted.relief" "Relief"
+        (Length -0.5 to 2.0, digits 2, step 0.1, tolerance 0.05)
+        Closing field!(wanted.relief); usual "0.10–0.35 mm";
+        "Deepest gap under a straightedge on the crowns of two frets of the strung neck, on the centre line. The neck is taken to bend evenly up to the joint."
+    ReliefFrom "wanted.relief_from" "Relief from fret"
+        (Count 1.0 to 35.0, digits 0, step 1.0, tolerance 0.0)
+        Given field!(wanted.relief_from); usual "1";
+        "First fret of the straightedge that relief is read under."
+    ReliefTo "wanted.relief_to" "Relief to fret"
+        (Count 0.0 to 36.0, digits 0, step 1.0, tolerance 0.0)
+        Given field!(wanted.relief_to); usual "0, the joint fret";
+        "Last fret of the straightedge that relief is read under; 0 for the joint fret."
+
+    BoardThickness "board.thickness" "Board thickness"
+        (Length 1.0 to 25.0, digits 1, step 0.5, tolerance 0.1)
+        Closing field!(board.thickness); usual "5–7 mm";
+        "Underside to surface on the centre line, before frets."
+    Crown "board.crown" "Crown"
+        (Length 0.0 to 3.0, digits 2, step 0.1, tolerance 0.03)
+        Closing field!(board.crown); usual "0.9–1.5 mm";
+        "Height of the frets' crowns over the board; 0 on a fretless board."
+    RadiusNut "board.radius_nut" "Radius, nut"
+        (Length 60.0 to 5000.0, digits 0, step 25.0, tolerance 5.0)
+        Given kind!(x in board.shape: BoardShape::Compound { radius_nut: x, .. } | BoardShape::Fixed { radius: x }); usual "";
+        "Radius of the board's surface across the strings at the nut; all along a board of fixed radius."
+    RadiusEnd "board.radius_end" "Radius, end"
+        (Length 60.0 to 5000.0, digits 0, step 25.0, tolerance 5.0)
+        Given kind!(x in board.shape: BoardShape::Compound { radius_end: x, .. }); usual "";
+        "Radius of the board's surface across the strings at the board's end."
+    FallFrom "board.fall_from" "Fall-away from fret"
+        (Count 0.0 to 35.0, digits 0, step 1.0, tolerance 0.0)
+        Given field!(board.fall_from); usual "0, none";
+        "The fret beyond which the board's surface is planed to fall away; 0 for none."
+    Fall "board.fall" "Fall-away"
+        (Length 0.0 to 3.0, digits 2, step 0.1, tolerance 0.05)
+        Closing field!(board.fall); usual "";
+        "Drop of the board's surface at the last fret."
+    BoardEnd "board.end" "Board end"
+        (Length 100.0 to 1100.0, digits 1, step 2.0, tolerance 0.3)
+        Closing field!(board.end); usual "";
+        "Nut face to the end of the board, past the last fret."
+
+    ZeroFretHeight "nut.zero_fret" "Zero fret"
+        (Length 0.3 to 4.0, digits 2, step 0.1, tolerance 0.03)
+        Closing kind!(x in nut: Nut::ZeroFret { height: x }); usual "a little over the crown";
+        "Height of the zero fret's crown over the board."
+
+    CrestHeight "bridge.crest_height" "Crest height"
+        (Length 0.5 to 150.0, digits 1, step 1.0, tolerance 0.1)
+        Closing field!(bridge.crest_height); usual "";
+        "Height of the point on which the middle string rests, over the body's top there."
+    CrestLow "bridge.crest_low" "Saddle lowest"
+        (Length 0.5 to 150.0, digits 1, step 1.0, tolerance 0.1)
+        Given kind!(x in bridge.kind: BridgeKind::Plate { crest_low: x, .. } | BridgeKind::Posts { crest_low: x, .. } | BridgeKind::Wrapped { crest_low: x, .. } | BridgeKind::Floating { crest_low: x, .. }); usual "";
+        "Crest height with the bridge or saddle at its lowest."
+    CrestHigh "bridge.crest_high" "Saddle highest"
+        (Length 0.5 to 150.0, digits 1, step 1.0, tolerance 0.1)
+        Given kind!(x in bridge.kind: BridgeKind::Plate { crest_high: x, .. } | BridgeKind::Posts { crest_high: x, .. } | BridgeKind::Wrapped { crest_high: x, .. } | BridgeKind::Floating { crest_high: x, .. }); usual "";
+        "Crest height with the bridge or saddle at its highest."
+    BridgeThickness "bridge.thickness" "Bridge thickness"
+        (Length 2.0 to 40.0, digits 1, step 0.5, tolerance 0.1)
+        Given kind!(x in bridge.kind: BridgeKind::Glued { thickness: x, .. }); usual "";
+        "Thickness of a glued bridge."
+    SaddleLow "bridge.saddle_low" "Saddle showing, least"
+        (Length 0.0 to 20.0, digits 1, step 0.5, tolerance 0.1)
+        Given kind!(x in bridge.kind: BridgeKind::Glued { saddle_low: x, .. }); usual "";
+        "Least of the saddle that shall show above a glued bridge."
+    SaddleHigh "bridge.saddle_high" "Saddle showing, most"
+        (Length 0.5 to 25.0, digits 1, step 0.5, tolerance 0.1)
+        Given kind!(x in bridge.kind: BridgeKind::Glued { saddle_high: x, .. }); usual "";
+        "Most of the saddle that may show above a glued bridge."
+    Station "bridge.station" "Bridge station"
+        (Length 20.0 to 1000.0, digits 1, step 5.0, tolerance 0.3)
+        Closing field!(bridge.station); usual "";
+        "Distance of the middle crest from the joint, along the datum."
+    Compensation "bridge.compensation" "Compensation"
+        (Length -10.0 to 25.0, digits 1, step 1.0, tolerance 0.2)
+        Closing field!(bridge.compensation); usual "";
+        "How far the middle crest lies beyond the scale length."
+    Travel "bridge.travel" "Saddle travel, fore and aft"
+        (Length 0.0 to 60.0, digits 1, step 1.0, tolerance 0.1)
+        Given field!(bridge.travel); usual "";
+        "How far each saddle can be moved along its string in all, half of it either way; 0 for a fixed one."
+    BridgeBase "bridge.base" "Bridge base"
+        (Length 1.0 to 150.0, digits 1, step 1.0, tolerance 0.1)
+        Given field!(bridge.base); usual "";
+        "Length of the bridge along the strings, with the crest over its middle."
+    EdgeHeight "bridge.edge_height" "Bridge rear edge"
+        (Length 0.0 to 150.0, digits 1, step 1.0, tolerance 0.1)
+        Given field!(bridge.edge_height); usual "";
+        "Height of the bridge's rear edge over the top: the string must pass over it."
+    CrestRadius "bridge.crest_radius" "Crest radius"
+        (Length 60.0 to 5000.0, digits 0, step 25.0, tolerance 5.0)
+        Given kind!(x in bridge.kind: BridgeKind::Posts { crest_radius: x, .. } | BridgeKind::Wrapped { crest_radius: x, .. } | BridgeKind::Floating { crest_radius: x, .. }); usual "";
+        "Radius of a shared crest across the strings."
+    PostSpread "bridge.post_spread" "Post spread"
+        (Length 10.0 to 250.0, digits 1, step 1.0, tolerance 0.2)
+        Given kind!(x in bridge.kind: BridgeKind::Posts { post_spread: x, .. } | BridgeKind::Wrapped { post_spread: x, .. } | BridgeKind::Floating { post_spread: x, .. }); usual "";
+        "Distance between the two posts or adjusters of a shared crest."
+
+    TailBehind "tail.behind" "Anchor behind crest"
+        (Length 1.0 to 400.0, digits 1, step 5.0, tolerance 0.5)
+        Closing kind!(x in tail: Tail::AtBridge { behind: x, .. } | Tail::Through { behind: x }); usual "";
+        "Crest to the place where the strings end, along the datum."
+    TailStation "tail.station" "Tail station"
+        (Length 30.0 to 1200.0, digits 1, step 5.0, tolerance 0.5)
+        Closing kind!(x in tail: Tail::Stop { station: x, .. } | Tail::Hung { station: x, .. }); usual "";
+        "Distance of the tail's edge from the joint, along the datum."
+    TailHeight "tail.height" "Tail height"
+        (Length -20.0 to 150.0, digits 1, step 1.0, tolerance 0.2)
+        Closing kind!(x in tail: Tail::Stop { height: x, .. } | Tail::Hung { height: x, .. } | Tail::AtBridge { height: x, .. }); usual "";
+        "Height of the point where the strings bend into the tail, over the top there."
+    TailLow "tail.low" "Tail lowest"
+        (Length -20.0 to 150.0, digits 1, step 1.0, tolerance 0.2)
+        Given kind!(x in tail: Tail::Stop { low: x, .. }); usual "";
+        "Lowest that a stop tail can stand."
+    TailHigh "tail.high" "Tail highest"
+        (Length -20.0 to 150.0, digits 1, step 1.0, tolerance 0.2)
+        Given kind!(x in tail: Tail::Stop { high: x, .. }); usual "";
+        "Highest that a stop tail can stand."
+    SaddleBreak "tail.break_angle" "Saddle break angle"
+        (Angle -20.0 to 90.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("tail.break_angle"); usual "5–30°";
+        "How much the middle string bends over the saddle."
+
+    BodyLength "body.length" "Body length"
+        (Length 100.0 to 1200.0, digits 1, step 5.0, tolerance 0.5)
+        Given field!(body.length); usual "";
+        "Joint to the tail end, along the datum."
+    BodyThickness "body.thickness" "Body thickness"
+        (Length 10.0 to 250.0, digits 1, step 1.0, tolerance 0.2)
+        Closing field!(body.thickness); usual "";
+        "Depth of the body at the joint, from the top datum to the back."
+    BodyTaper "body.taper" "Body taper"
+        (Angle -8.0 to 8.0, digits 2, step 0.25, tolerance 0.1)
+        Closing field!(body.taper); usual "";
+        "Slope of the back against the datum, positive when the body gets deeper toward the tail."
+    RampAngle "body.ramp_angle" "Ramp angle"
+        (Angle -8.0 to 12.0, digits 2, step 0.25, tolerance 0.1)
+        Closing kind!(x in body.top: Top::Ramp { angle: x, .. }); usual "";
+        "Slope of the ramp under the board, positive when it rises toward the bridge."
+    RampLength "body.ramp_length" "Ramp length"
+        (Length 5.0 to 500.0, digits 1, step 2.0, tolerance 0.5)
+        Closing kind!(x in body.top: Top::Ramp { length: x, .. }); usual "";
+        "How far the ramp under the board reaches from the joint."
+    DomeRadius "body.dome_radius" "Dome radius"
+        (Length 800.0 to 20000.0, digits 0, step 500.0, tolerance 100.0)
+        Closing kind!(x in body.top: Top::Dome { radius: x, .. }); usual "";
+        "Radius of a domed top."
+    DomeApex "body.dome_apex" "Dome apex"
+        (Length -300.0 to 700.0, digits 1, step 5.0, tolerance 2.0)
+        Closing kind!(x in body.top: Top::Dome { apex: x, .. }); usual "";
+        "Distance of a domed top's highest point from the joint."
+    PitchLost "body.pitch_lost" "Pitch lost under strings"
+        (Angle -1.0 to 3.0, digits 2, step 0.1, tolerance 0.05)
+        Closing field!(body.pitch_lost); usual "0 until measured";
+        "How much the neck comes forward when the strings pull."
+    TopRise "body.top_rise" "Top rise under strings"
+        (Length -5.0 to 10.0, digits 1, step 0.5, tolerance 0.2)
+        Closing field!(body.top_rise); usual "0 until measured";
+        "How much the top rises at the bridge when the strings pull."
+
+    NeckDepthFirst "neck.depth_first" "Neck depth, fret 1"
+        (Length 8.0 to 60.0, digits 1, step 0.5, tolerance 0.2)
+        Given field!(neck.depth_first); usual "";
+        "Board surface to the back of the neck at fret 1."
+    NeckDepthHeel "neck.depth_heel" "Neck depth, heel"
+        (Length 8.0 to 80.0, digits 1, step 0.5, tolerance 0.2)
+        Given field!(neck.depth_heel); usual "";
+        "Board surface to the back of the neck where the heel begins."
+    HeelLength "neck.heel_length" "Heel length"
+        (Length 1.0 to 200.0, digits 1, step 1.0, tolerance 0.5)
+        Given field!(neck.heel_length); usual "";
+        "How far before the joint the heel begins, along the board."
+
+    HeadAngle "head.angle" "Headstock angle"
+        (Angle 0.0 to 30.0, digits 1, step 1.0, tolerance 0.3)
+        Closing kind!(x in head.shape: HeadShape::Tilted { angle: x }); usual "";
+        "Angle between headstock face and board."
+    HeadStart "head.start" "Headstock starts behind nut"
+        (Length 0.0 to 60.0, digits 1, step 1.0, tolerance 0.2)
+        Closing field!(head.start); usual "";
+        "Nut face to the start of the headstock's face."
+    HeadDrop "head.drop" "Headstock drop"
+        (Length -5.0 to 40.0, digits 1, step 1.0, tolerance 0.2)
+        Closing field!(head.drop); usual "";
+        "How far the headstock's face starts below the board surface."
+    HeadLength "head.length" "Headstock length"
+        (Length 30.0 to 450.0, digits 1, step 5.0, tolerance 0.5)
+        Closing field!(head.length); usual "";
+        "Length of the headstock's face, start to tip."
+    HeadThickness "head.thickness" "Headstock thickness"
+        (Length 4.0 to 50.0, digits 1, step 0.5, tolerance 0.2)
+        Closing field!(head.thickness); usual "";
+        "Thickness of the headstock, square to its face."
+    NutBreak "head.break_angle" "Nut break angle"
+        (Angle -20.0 to 60.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("head.break_angle"); usual "5–15°";
+        "How much the middle string bends over the nut, toward the mean of the posts."
+    BenchGap "head.bench_gap" "Headstock off bench"
+        (Length -250.0 to 250.0, digits 1, step 2.0, tolerance 0.0)
+        Outcome target!("head.bench_gap"); usual "";
+        "Height of the headstock's lowest point over a bench on which the back lies; negative when it hangs below."
+
+    ReadNeck "straightedge.neck_face" "Reads on neck face"
+        (Length -50.0 to 200.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("straightedge.neck_face"); usual "";
+        "Height over the top at the crest that a straightedge on the bare neck face must read, neck unstrung and straight."
+    ReadBoard "straightedge.board" "Reads on board"
+        (Length -50.0 to 200.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("straightedge.board"); usual "";
+        "Height over the top at the crest that a straightedge on the board must read, neck unstrung and straight."
+    ReadCrowns "straightedge.crowns" "Reads on crowns"
+        (Length -50.0 to 200.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("straightedge.crowns"); usual "";
+        "Height over the top at the crest that a straightedge on the crowns must read, neck unstrung and straight."
+
+    NutPlace "strings[].nut_place" "Place at nut"
+        (Length -80.0 to 80.0, digits 1, step 0.5, tolerance 0.2)
+        Given listed!(strings.nut_place); usual "";
+        "Distance of the string from the centre line at the nut, positive on the treble side."
+    CrestPlace "strings[].crest_place" "Place at crest"
+        (Length -120.0 to 120.0, digits 1, step 0.5, tolerance 0.2)
+        Given listed!(strings.crest_place); usual "";
+        "Distance of the string from the centre line at the bridge line, positive on the treble side."
+    CrestOffset "strings[].crest_offset" "Crest offset"
+        (Length -20.0 to 20.0, digits 1, step 0.5, tolerance 0.2)
+        Given listed!(strings.crest_offset); usual "";
+        "How far the string's crest lies beyond the middle crest, positive toward the tail."
+    PostAlong "strings[].post" "Post along headstock"
+        (Length 3.0 to 440.0, digits 1, step 1.0, tolerance 0.3)
+        Given listed!(strings.post); usual "";
+        "Distance of the string's post from the start of the headstock's face."
+    PostHeight "strings[].post_height" "String height at post"
+        (Length -20.0 to 40.0, digits 1, step 0.5, tolerance 0.5)
+        Given listed!(strings.post_height); usual "";
+        "Height of the string over the headstock's face where it meets the post."
+
+    PickupStation "pickups[].station" "Pickup station"
+        (Length -600.0 to 900.0, digits 1, step 1.0, tolerance 0.5)
+        Given listed!(pickups.station); usual "";
+        "Distance of the pickup's middle from the joint, along the datum; negative before the joint."
+    PickupHeight "pickups[].height" "Pickup height"
+        (Length -20.0 to 100.0, digits 1, step 0.5, tolerance 0.3)
+        Given listed!(pickups.height); usual "1.5–3 mm under the string held at the last fret";
+        "Height of the pickup's face over the top there."
+}
+
+impl Dim {
+    /// Its entry in the table.
+    pub fn info(self) -> &'static Dimension {
+        &TABLE[self as usize]
+    }
+
+    /// The key of one that each design has once.
+    pub const fn key(self) -> Key {
+        Key { dim: self, index: 0 }
+    }
+}
+
+/// A dimension of a certain design: one entry of the table, and for strings and
+/// pickups which of them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Key {
+    /// The entry.
+    pub dim: Dim,
+    /// Which string or pickup, from 0; 0 for all others.
+    pub index: usize,
+}
+
+/// A text that names no dimension.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("there is no dimension `{text}`{}", hint.as_ref().map(|key| format!("; did you mean `{key}`?")).unwrap_or_default())]
+pub struct UnknownKey {
+    /// What was written.
+    pub text: String,
+    /// The nearest key there is.
+    pub hint: Option<String>,
+}
+
+impl Key {
+    /// Reads a key as it stands in files and on the command line: `joint.pitch`,
+    /// `strings[1].nut_place` (string 1 is the treble).
+    pub fn parse(text: &str) -> Result<Self, UnknownKey> {
+        let text = text.trim();
+        let unlisted = Dim::ALL.iter().map(|dim| dim.info()).find(|info| info.key == text);
+        if let Some(info) = unlisted.filter(|info| !info.is_listed()) {
+            return Ok(info.dim.key());
+        }
+        if let Some((list, rest)) = text.split_once('[')
+            && let Some((number, field)) = rest.split_once(']')
+            && let Ok(number @ 1..) = number.parse::<usize>()
+        {
+            let most = if list == "strings" { MOST_STRINGS } else { MOST_PICKUPS };
+            let pattern = format!("{list}[]{field}");
+            let info = Dim::ALL.iter().map(|dim| dim.info()).find(|info| info.key == pattern);
+            if let Some(info) = info.filter(|_| number <= most) {
+                return Ok(Self { dim: info.dim, index: number - 1 });
+            }
+        }
+        let short: String = text.chars().take(60).collect();
+        let hint = nearest(&short, Dim::ALL.iter().map(|dim| dim.info().key));
+        Err(UnknownKey { text: short, hint })
+    }
+
+    /// Every dimension that this design has, in the order of the table.
+    pub fn all_of(design: &Design) -> Vec<Self> {
+        let mut keys = Vec::with_capacity(160);
+        for &dim in Dim::ALL {
+            let count = match dim.info().part() {
+                Part::String => design.strings.len(),
+                Part::Pickup => design.pickups.len(),
+                _ => 1,
+            };
+            keys.extend(
+                (0..count)
+                    .map(|index| Self { dim, index })
+                    .filter(|key| dim.info().role == Role::Outcome || key.get(design).is_some()),
+            );
+        }
+        keys
+    }
+
+    /// Its value in its unit (mm, degrees, count), or none if this kind of design has none.
+    /// For an outcome: the value it is held at, if it is.
+    pub fn get(self, design: &Design) -> Option<f64> {
+        (self.dim.info().get)(design, self.index)
+    }
+
+    /// Puts a value, in its unit, into the design. Nothing happens if this kind of
+    /// design has no such dimension or the value is not a number.
+    pub fn set(self, design: &mut Design, value: f64) {
+        if value.is_finite() {
+            (self.dim.info().set)(design, self.index, value);
+        }
+    }
+
+    /// Its name, with the string or pickup it belongs to.
+    pub fn name(self, design: &Design) -> String {
+        let info = self.dim.info();
+        match info.part() {
+            Part::String => match design.strings.get(self.index) {
+                Some(string) => {
+                    format!("{}, string {} ({})", info.name, self.index + 1, string.name)
+                }
+                None => format!("{}, string {}", info.name, self.index + 1),
+            },
+            Part::Pickup => match design.pickups.get(self.index) {
+                Some(pickup) => format!("{}, {}", info.name, pickup.name),
+                None => format!("{}, {}", info.name, self.index + 1),
+            },
+            _ => info.name.to_owned(),
+        }
+    }
+
+    /// Whether it is worked out rather than held.
+    pub fn is_found(self, design: &Design) -> bool {
+        match self.dim.info().role {
+            Role::Closing => design.found.contains(self.dim.info().key),
+            Role::Given => false,
+            Role::Outcome => !design.targets.contains_key(self.dim.info().key),
+        }
+    }
+}
+
+impl fmt::Display for Key {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let key = self.dim.info().key;
+        match key.split_once("[]") {
+            Some((list, field)) => write!(f, "{list}[{}]{field}", self.index + 1),
+            None => f.write_str(key),
+        }
+    }
+}
+
+/// The candidate that takes the fewest changed letters, if it is near at all.
+pub fn nearest<'a>(text: &str, candidates: impl Iterator<Item = &'a str>) -> Option<String> {
+    let distance = |other: &str| {
+        let (a, b): (Vec<char>, Vec<char>) = (text.chars().collect(), other.chars().collect());
+        let mut row: Vec<usize> = (0..=b.len()).collect();
+        for (i, x) in a.iter().enumerate() {
+            let mut diagonal = row[0];
+            row[0] = i + 1;
+            for (j, y) in b.iter().enumerate() {
+                let substitute = diagonal + usize::from(x != y);
+                diagonal = row[j + 1];
+                row[j + 1] = substitute.min(row[j] + 1).min(row[j + 1] + 1);
+            }
+        }
+        row[b.len()]
+    };
+    let tail = |key: &str| key.rsplit('.').next().unwrap_or_default().to_owned();
+    candidates
+        .map(|key| (distance(key).min(if text == tail(key) { 0 } else { usize::MAX }), key))
+        .min()
+        .filter(|(steps, key)| *steps <= key.len() / 3)
+        .map(|(_, key)| key.to_owned())
+}
+
+/// A number for every dimension that a design has once, in the unit of the
+/// geometry (mm, radians). What this kind of design lacks is 0.
+#[derive(Clone, Copy, Debug)]
+pub struct Values<D>([D; TABLE.len()]);
+
+impl Values<f64> {
+    /// The numbers of a design.
+    pub fn of(design: &Design) -> Self {
+        let mut values = [0.0; TABLE.len()];
+        for (value, info) in values.iter_mut().zip(&TABLE) {
+            if !info.is_listed() {
+                *value = info.inward((info.get)(design, 0).unwrap_or_default());
+            }
+        }
+        Self(values)
+    }
+}
+
+impl<D: Copy> Values<D> {
+    /// The same numbers as another kind of number.
+    pub(crate) fn map<E>(&self, into: impl FnMut(D) -> E) -> Values<E> {
+        Values(self.0.map(into))
+    }
+}
+
+impl<D> Index<Dim> for Values<D> {
+    type Output = D;
+    fn index(&self, dim: Dim) -> &D {
+        &self.0[dim as usize]
+    }
+}
+
+impl<D> IndexMut<Dim> for Values<D> {
+    fn index_mut(&mut self, dim: Dim) -> &mut D {
+        &mut self.0[dim as usize]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_entry_makes_sense() {
+        for (index, info) in TABLE.iter().enumerate() {
+            assert_eq!(info.dim as usize, index, "{} stands in another place", info.key);
+            assert!(info.low < info.high && info.step > 0.0, "{} has no room", info.key);
+            assert!(info.meaning.ends_with('.'), "{} is not explained", info.key);
+            let key = Key { dim: info.dim, index: 0 };
+            assert_eq!(Key::parse(&key.to_string()), Ok(key));
+        }
+    }
+
+    #[test]
+    fn a_slip_of_the_pen_is_answered_with_the_key_meant() {
+        assert_eq!(Key::parse("joint.pich").unwrap_err().hint.as_deref(), Some("joint.pitch"));
+        assert_eq!(Key::parse("overstand").unwrap_err().hint.as_deref(), Some("joint.overstand"));
+        assert_eq!(Key::parse("strings[0].nut_place").unwrap_err().text, "strings[0].nut_place");
+        assert!(Key::parse("strings[13].nut_place").is_err());
+        assert!(Key::parse("").is_err());
+    }
+}

@@ -1,0 +1,339 @@
+//! The middle string and the relations that close the design.
+//!
+//! Everything here is generic over [`Real`], so that one function gives both the
+//! values and their exact derivatives. `docs/relations.md` lists the relations.
+
+use super::Real;
+use super::frets::{fret_ratio, last_stop};
+use super::top::TopCurve;
+use crate::design::{Design, HeadShape, Nut, Tail};
+use crate::dimension::{Dim, Values};
+
+/// What of a design is not a number that can be found: kinds, frets, lists.
+#[derive(Clone, Debug)]
+pub(crate) struct Shape {
+    pub(crate) top: TopCurve,
+    pub(crate) joint_fret: u8,
+    pub(crate) relief_from: u8,
+    pub(crate) relief_to: u8,
+    pub(crate) action_fret: u8,
+    pub(crate) fall_from: u8,
+    /// Frets; 0 on a fretless board.
+    pub(crate) frets: u8,
+    pub(crate) zero_fret: bool,
+    pub(crate) tail: TailShape,
+    pub(crate) tilted: bool,
+    /// Mean place of the posts (or of what holds the strings down before them):
+    /// along the headstock's face and over it, mm.
+    pub(crate) mean_post: (f64, f64),
+}
+
+/// How the place where the strings bend into the tail is given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum TailShape {
+    /// A distance behind the crest.
+    Behind,
+    /// A distance from the joint.
+    Station,
+    /// There is none: wrapped over.
+    None,
+}
+
+impl Shape {
+    pub(crate) fn of(design: &Design) -> Self {
+        let count = design.strings.len().max(1) as f64;
+        let (along, height) = design
+            .strings
+            .iter()
+            .map(|string| match &string.retainer {
+                Some(retainer) => (retainer.along.to_mm(), retainer.height.to_mm()),
+                None => (string.post.to_mm(), string.post_height.to_mm()),
+            })
+            .fold((0.0, 0.0), |sum, post| (sum.0 + post.0, sum.1 + post.1));
+        Self {
+            top: TopCurve::of(&design.body.top),
+            joint_fret: design.joint.fret,
+            relief_from: design.wanted.relief_from,
+            relief_to: match design.wanted.relief_to {
+                0 => design.joint.fret,
+                fret => fret,
+            },
+            action_fret: design.wanted.action_fret,
+            fall_from: design.board.fall_from,
+            frets: design.scale.frets,
+            zero_fret: matches!(design.nut, Nut::ZeroFret { .. }),
+            tail: match design.tail {
+                Tail::AtBridge { .. } | Tail::Through { .. } => TailShape::Behind,
+                Tail::Stop { .. } | Tail::Hung { .. } => TailShape::Station,
+                Tail::Wrapped => TailShape::None,
+            },
+            tilted: matches!(design.head.shape, HeadShape::Tilted { .. }),
+            mean_post: (along / count, height / count),
+        }
+    }
+
+    /// Frets, or on a fretless board the semitones that can be stopped on it.
+    pub(crate) fn stops(&self, scale_length: f64, board_end: f64) -> u8 {
+        if self.frets > 0 { self.frets } else { last_stop(scale_length, board_end) }
+    }
+}
+
+/// Neck frame (u, v) to body frame (X, Y), at a given pitch.
+///
+/// X = (u - u_J) cos θ - (v + t) sin θ, Y = o + (u - u_J) sin θ + (v + t) cos θ.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct BodyFromNeck<D> {
+    pub(crate) cos: D,
+    pub(crate) sin: D,
+    joint: D,
+    thickness: D,
+    overstand: D,
+}
+
+impl<D: Real> BodyFromNeck<D> {
+    pub(crate) fn new(values: &Values<D>, joint: D, pitch: D) -> Self {
+        let (sin, cos) = pitch.sin_cos();
+        Self {
+            cos,
+            sin,
+            joint,
+            thickness: values[Dim::BoardThickness],
+            overstand: values[Dim::Overstand],
+        }
+    }
+
+    pub(crate) fn at(&self, u: D, v: D) -> (D, D) {
+        let (along, up) = (u - self.joint, v + self.thickness);
+        (along * self.cos - up * self.sin, self.overstand + along * self.sin + up * self.cos)
+    }
+}
+
+/// The board's surface and the crowns along the centre line of the strung neck.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct BentBoard<D> {
+    /// Shoulder's top edge from the nut, u_J.
+    pub(crate) joint: D,
+    /// Bend κ of the free neck, 1/mm.
+    pub(crate) bend: D,
+    crown: D,
+    /// Where the fall-away starts, and its slope; slope 0 for none.
+    fall_start: D,
+    fall_slope: D,
+}
+
+impl<D: Real> BentBoard<D> {
+    pub(crate) fn new(values: &Values<D>, shape: &Shape) -> Self {
+        let scale = values[Dim::ScaleLength];
+        let fret = |n: u8| scale * fret_ratio(n);
+        let joint = fret(shape.joint_fret) + values[Dim::JointOffset];
+        let last = if shape.frets > 0 { fret(shape.frets) } else { values[Dim::BoardEnd] };
+        let fall_start = fret(shape.fall_from);
+        let fall_slope = if shape.fall_from > 0 {
+            values[Dim::Fall] / (last - fall_start)
+        } else {
+            D::from(0.0)
+        };
+        Self {
+            joint,
+            bend: bend_from_relief(
+                values[Dim::Relief],
+                fret(shape.relief_from),
+                fret(shape.relief_to),
+                joint,
+            ),
+            crown: values[Dim::Crown],
+            fall_start,
+            fall_slope,
+        }
+    }
+
+    /// Lift of the bent surface over the straight one: κ (u_J - u)²/2 up to the
+    /// joint, 0 beyond, where the body holds it.
+    pub(crate) fn lift(&self, u: D) -> D {
+        let free = self.joint - u;
+        if free.re() > 0.0 { self.bend * free * free * 0.5 } else { D::from(0.0) }
+    }
+
+    /// Drop of the surface by the fall-away.
+    pub(crate) fn fall(&self, u: D) -> D {
+        let beyond = u - self.fall_start;
+        if beyond.re() > 0.0 { self.fall_slope * beyond } else { D::from(0.0) }
+    }
+
+    /// Height of a crown on the centre line over the straight, unstrung surface.
+    pub(crate) fn crown(&self, u: D) -> D {
+        self.crown + self.lift(u) - self.fall(u)
+    }
+
+    /// Slope by which bending turns the frame at the nut, -κ u_J, as an angle.
+    pub(crate) fn nut_turn(&self) -> D {
+        (-self.bend * self.joint).atan()
+    }
+}
+
+/// Bend κ (1/mm) of a neck that bends evenly up to the joint, from the relief r
+/// read under a straightedge on the crowns at u_A < u_B; all mm.
+///
+/// With s = u_J - u_A, S = u_B - u_A, e = u_B - u_J:
+/// for e ≤ 0, κ = 8 r/S²; for e > 0, κ = r/[s²/(2S) · (e + s²/(4S))].
+/// Not a number unless u_A lies before both u_B and the joint.
+fn bend_from_relief<D: Real>(relief: D, from: D, to: D, joint: D) -> D {
+    let (free, span, held) = (joint - from, to - from, to - joint);
+    if free.re() <= 0.0 || span.re() <= 0.0 {
+        return D::from(f64::NAN);
+    }
+    if held.re() <= 0.0 {
+        relief * 8.0 / (span * span)
+    } else {
+        let half = free * free / (span * 2.0);
+        relief / (half * (held + half * 0.5))
+    }
+}
+
+/// The middle string: on the centre line, with the mean of the bass and treble heights.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Middle<D> {
+    pub(crate) board: BentBoard<D>,
+    pub(crate) strung: BodyFromNeck<D>,
+    /// Height of its underside at the nut face over the straight surface.
+    pub(crate) nut_v: D,
+    /// Rise per mm along the board.
+    pub(crate) slope: D,
+    pub(crate) crest_u: D,
+    pub(crate) crest_v: D,
+    pub(crate) crest_x: D,
+    pub(crate) crest_y: D,
+}
+
+/// Line through the slot over fret 1 and the action over the action fret:
+/// (height at the nut, slope).
+pub(crate) fn string_line<D: Real>(u: (D, D), v: (D, D)) -> (D, D) {
+    let slope = (v.1 - v.0) / (u.1 - u.0);
+    (v.0 - slope * u.0, slope)
+}
+
+impl<D: Real> Middle<D> {
+    pub(crate) fn new(values: &Values<D>, shape: &Shape) -> Self {
+        let board = BentBoard::new(values, shape);
+        let scale = values[Dim::ScaleLength];
+        let u_first = scale * fret_ratio(1);
+        let u_action = scale * fret_ratio(shape.action_fret);
+        let mean = |bass: Dim, treble: Dim| (values[bass] + values[treble]) * 0.5;
+        let over_action = board.crown(u_action) + mean(Dim::ActionBass, Dim::ActionTreble);
+        let (nut_v, slope) = if shape.zero_fret {
+            let nut_v = values[Dim::ZeroFretHeight] + board.lift(D::from(0.0));
+            string_line((D::from(0.0), u_action), (nut_v, over_action))
+        } else {
+            let over_first = board.crown(u_first) + mean(Dim::FirstFretBass, Dim::FirstFretTreble);
+            string_line((u_first, u_action), (over_first, over_action))
+        };
+        let crest_u = scale + values[Dim::Compensation];
+        let crest_v = nut_v + slope * crest_u;
+        let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
+        let strung = BodyFromNeck::new(values, board.joint, pitch);
+        let (crest_x, crest_y) = strung.at(crest_u, crest_v);
+        Self { board, strung, nut_v, slope, crest_u, crest_v, crest_x, crest_y }
+    }
+}
+
+/// Where the strings that bend over a crest at X_s run to behind it (X, Y), or
+/// none when they are wrapped over.
+pub(crate) fn tail_point<D: Real>(values: &Values<D>, shape: &Shape, crest_x: D) -> Option<(D, D)> {
+    let x = match shape.tail {
+        TailShape::Behind => crest_x + values[Dim::TailBehind],
+        TailShape::Station => values[Dim::TailStation],
+        TailShape::None => return None,
+    };
+    Some((x, shape.top.height(x, values) + values[Dim::TailHeight]))
+}
+
+/// Angles of a string against the datum before and behind the saddle, γ_1 and
+/// γ_2; it bends by their sum. `string_slope` is q in the neck frame.
+///
+/// γ_1 = θ + atan q, γ_2 = atan2(Y_s - Y_tail, X_tail - X_s).
+pub(crate) fn saddle_angles<D: Real>(
+    pitch: D,
+    string_slope: D,
+    crest: (D, D),
+    tail: (D, D),
+) -> (D, D) {
+    (pitch + string_slope.atan(), (crest.1 - tail.1).atan2(tail.0 - crest.0))
+}
+
+/// A point of the headstock in the neck frame of the unstrung neck: `along` its
+/// face toward the tip, `over` the face (negative behind it), mm.
+pub(crate) fn head_point<D: Real>(values: &Values<D>, shape: &Shape, along: D, over: D) -> (D, D) {
+    let angle = if shape.tilted { values[Dim::HeadAngle] } else { D::from(0.0) };
+    let (sin, cos) = angle.sin_cos();
+    (
+        -values[Dim::HeadStart] - along * cos - over * sin,
+        -values[Dim::HeadDrop] - along * sin + over * cos,
+    )
+}
+
+/// The same point after the strung neck has bent: the frame at the nut is lifted
+/// and turned by the bend.
+pub(crate) fn strung_head_point<D: Real>(board: &BentBoard<D>, (u, v): (D, D)) -> (D, D) {
+    let (sin, cos) = board.nut_turn().sin_cos();
+    (u * cos - v * sin, u * sin + v * cos + board.lift(D::from(0.0)))
+}
+
+/// How much a string bends over the nut: δ - atan q, δ its angle toward the post.
+pub(crate) fn nut_break<D: Real>(nut_v: D, string_slope: D, post: (D, D)) -> D {
+    (nut_v - post.1).atan2(-post.0) - string_slope.atan()
+}
+
+/// What a straightedge on the unstrung, straight neck reads over the top at X,
+/// laid `over` the bare neck face (0, board, board and crown):
+/// o + over/cos θ + X tan θ - z(X).
+pub(crate) fn straightedge_reading<D: Real>(values: &Values<D>, shape: &Shape, over: D, x: D) -> D {
+    let pitch = values[Dim::Pitch];
+    values[Dim::Overstand] + over / pitch.cos() + x * pitch.tan() - shape.top.height(x, values)
+}
+
+/// The right-hand side of the relation that gives `outcome`, or none if this
+/// kind of design has no such outcome.
+pub(crate) fn outcome<D: Real>(
+    outcome: Dim,
+    values: &Values<D>,
+    shape: &Shape,
+    middle: &Middle<D>,
+) -> Option<D> {
+    let thickness = values[Dim::BoardThickness];
+    let reads = |over| straightedge_reading(values, shape, over, middle.crest_x);
+    Some(match outcome {
+        Dim::CrestHeight => {
+            middle.crest_y - shape.top.height(middle.crest_x, values) - values[Dim::TopRise]
+        }
+        Dim::Station => middle.crest_x,
+        Dim::SaddleBreak => {
+            let tail = tail_point(values, shape, middle.crest_x)?;
+            let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
+            let (before, behind) =
+                saddle_angles(pitch, middle.slope, (middle.crest_x, middle.crest_y), tail);
+            before + behind
+        }
+        Dim::NutBreak => {
+            let (along, over) = shape.mean_post;
+            let post = head_point(values, shape, D::from(along), D::from(over));
+            nut_break(middle.nut_v, middle.slope, strung_head_point(&middle.board, post))
+        }
+        Dim::BenchGap => {
+            let tip =
+                head_point(values, shape, values[Dim::HeadLength], -values[Dim::HeadThickness]);
+            let unstrung = BodyFromNeck::new(values, middle.board.joint, values[Dim::Pitch]);
+            let (x, y) = unstrung.at(tip.0, tip.1);
+            let taper = values[Dim::BodyTaper];
+            (y + values[Dim::BodyThickness] + x * taper.tan()) * taper.cos()
+        }
+        Dim::BoardEndGap => {
+            let unstrung = BodyFromNeck::new(values, middle.board.joint, values[Dim::Pitch]);
+            let (x, y) = unstrung.at(values[Dim::BoardEnd], -thickness);
+            y - shape.top.height(x, values)
+        }
+        Dim::ReadNeck => reads(D::from(0.0)),
+        Dim::ReadBoard => reads(thickness),
+        Dim::ReadCrowns => reads(thickness + values[Dim::Crown]),
+        _ => return None,
+    })
+}

@@ -1,0 +1,367 @@
+//! The layout: every length, angle and point of a closed design.
+//!
+//! Middle string first (it closes the design, see [`solve`]), then each string
+//! with its own place, sagitta, crest and clearances. Millimetres and radians in
+//! the frames of the crate's front page.
+
+mod closing;
+mod frets;
+mod real;
+mod solve;
+mod strings;
+mod top;
+
+pub(crate) use closing::Shape;
+pub use frets::{fret_ratio, last_stop};
+pub use real::Real;
+pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
+pub use strings::{Clearances, FretlessStop, StringLine};
+
+use num_dual::Dual2_64;
+
+use crate::design::{BridgeKind, Design};
+use crate::dimension::{Dim, Values};
+use closing::{BodyFromNeck, Middle, head_point, outcome, strung_head_point, tail_point};
+
+/// A point in the body frame: X along the top datum from the joint toward the
+/// tail, Y up from the datum; mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BodyPoint {
+    /// Along the datum.
+    pub x: f64,
+    /// Over the datum.
+    pub y: f64,
+}
+
+/// What a straightedge on the unstrung, straight neck reads over the top, square
+/// to the datum, at the middle crest's X; mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Straightedge {
+    /// Where it is read (body X).
+    pub x: f64,
+    /// Laid on the bare neck face, before the board is glued on.
+    pub neck_face: f64,
+    /// Laid on the board, before frets.
+    pub board: f64,
+    /// Laid on the crowns.
+    pub crowns: f64,
+}
+
+/// The middle string: on the centre line, with the mean of the bass and treble heights.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MiddleString {
+    /// Height of its underside at the nut face, over the straight surface.
+    pub nut_v: f64,
+    /// Rise per mm along the board.
+    pub slope: f64,
+    /// Crest in the neck frame.
+    pub crest_u: f64,
+    /// Crest in the neck frame.
+    pub crest_v: f64,
+    /// Crest in the body frame.
+    pub crest: BodyPoint,
+    /// Height of the crest over the top.
+    pub crest_height: f64,
+    /// Action at the action fret.
+    pub action: f64,
+    /// Bend over the saddle, radians; none when wrapped over.
+    pub saddle_break: Option<f64>,
+    /// Bend over the nut toward the mean of the posts, radians.
+    pub nut_break: f64,
+}
+
+/// One end of a shared crest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Post {
+    /// Distance from the centre line, positive on the treble side.
+    pub place: f64,
+    /// Crest height to which this end must be set, as if the bridge stood level:
+    /// the chord of the crest, without the crest's own radius.
+    pub crest_height: f64,
+}
+
+/// How a floating bridge stands on its top.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Foot {
+    /// X of the foot of the normal through the crest.
+    pub x: f64,
+    /// Crest over that foot, along the normal.
+    pub along_normal: f64,
+    /// Crest over the mean height of the two ends of the base.
+    pub over_base: f64,
+}
+
+/// Why a closed design has no layout.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum LayoutError {
+    /// The top is not known there.
+    #[error(
+        "the {what} at {at:.1} mm from the joint lies beyond the last measured point of the arch at {known_to:.1} mm: measure the top there"
+    )]
+    BeyondTop {
+        /// What stands there.
+        what: &'static str,
+        /// Where (body X, mm).
+        at: f64,
+        /// How far the top is known.
+        known_to: f64,
+    },
+    /// The geometry has no such point.
+    #[error("{what} cannot be computed from these dimensions")]
+    Undefined {
+        /// Which result.
+        what: &'static str,
+    },
+}
+
+/// Every length, angle and point of a design.
+#[derive(Clone, Debug)]
+pub struct Layout {
+    /// Shoulder's top edge from the nut along the board, u_J.
+    pub joint_from_nut: f64,
+    /// Bend κ of the strung neck, 1/mm.
+    pub bend: f64,
+    /// Pitch of the unstrung neck, radians.
+    pub pitch: f64,
+    /// The middle string.
+    pub middle: MiddleString,
+    /// What the straightedge must read.
+    pub straightedge: Straightedge,
+    /// Frets (or on a fretless board the semitones that can be stopped), from the nut.
+    pub positions: Vec<f64>,
+    /// The strings, treble first.
+    pub strings: Vec<StringLine>,
+    /// Their clearances over the frets.
+    pub clearances: Clearances,
+    /// Treble and bass end of a shared crest.
+    pub posts: Option<[Post; 2]>,
+    /// The foot of a floating bridge.
+    pub foot: Option<Foot>,
+    /// Least height of the board's underside over the top, and its X.
+    pub board_gap: (f64, f64),
+    /// Height of the board's underside over the top at the board's end.
+    pub board_end_gap: f64,
+    /// Headstock over the bench, negative below it.
+    pub bench_gap: f64,
+    fretted: bool,
+    values: Values<f64>,
+    shape: Shape,
+    unstrung: BodyFromNeck<f64>,
+    strung: BodyFromNeck<f64>,
+    middle_board: closing::BentBoard<f64>,
+}
+
+impl Layout {
+    /// Lays out a design. The crest and station follow from the other dimensions;
+    /// in a solved design they are the ones it holds.
+    ///
+    /// # Errors
+    /// [`LayoutError`] where the top is not known or a result is undefined.
+    pub fn of(design: &Design) -> Result<Self, LayoutError> {
+        let (values, shape) = (Values::of(design), Shape::of(design));
+        let middle = Middle::new(&values, &shape);
+        let get = |dim: Dim| {
+            outcome(dim, &values, &shape, &middle)
+                .filter(|value| value.is_finite())
+                .ok_or(LayoutError::Undefined { what: dim.info().name })
+        };
+        let crest = BodyPoint { x: middle.crest_x, y: middle.crest_y };
+        let known = |what, at: f64| match shape.top.known_to() {
+            Some(known_to) if !shape.top.covers(at) => {
+                Err(LayoutError::BeyondTop { what, at, known_to })
+            }
+            _ => Ok(()),
+        };
+        known("crest", crest.x)?;
+        if let Some((x, _)) = tail_point(&values, &shape, crest.x) {
+            known("tail", x)?;
+        }
+        let floating = matches!(design.bridge.kind, BridgeKind::Floating { .. });
+        if floating {
+            known("bridge's foot", crest.x + design.bridge.base.to_mm() / 2.0)?;
+        }
+        for pickup in &design.pickups {
+            known("pickup", pickup.station.to_mm())?;
+        }
+        let unstrung = BodyFromNeck::new(&values, middle.board.joint, values[Dim::Pitch]);
+        let underside_end = unstrung.at(values[Dim::BoardEnd], -values[Dim::BoardThickness]).0;
+        known("board's end", underside_end)?;
+
+        let scale = values[Dim::ScaleLength];
+        let stops = shape.stops(scale, values[Dim::BoardEnd]);
+        let positions: Vec<f64> = (1..=stops).map(|n| scale * fret_ratio(n)).collect();
+        let board = strings::Board::new(design, &values, &middle.board, &positions);
+        let (strings, clearances, crest_line) =
+            strings::lay(design, &values, &shape, &middle, &board);
+        if strings.iter().any(|string| !string.crest_height.is_finite()) {
+            return Err(LayoutError::Undefined { what: "the crest of a string" });
+        }
+        let rise = values[Dim::TopRise];
+        let posts = design.bridge.kind.shared_crest().zip(crest_line).map(
+            |((_, spread), (centre, tilt))| {
+                [0.5, -0.5].map(|side| {
+                    let place = spread.to_mm() * side;
+                    let (x, y) = middle.strung.at(middle.crest_u, centre + tilt * place);
+                    let ground = if floating {
+                        base_height(&values, &shape, x)
+                    } else {
+                        shape.top.height(x, &values)
+                    };
+                    Post { place, crest_height: y - ground - rise }
+                })
+            },
+        );
+        let foot = floating.then(|| foot(&values, &shape, crest));
+        let pitch = values[Dim::Pitch];
+        let layout = Self {
+            joint_from_nut: middle.board.joint,
+            bend: middle.board.bend,
+            pitch,
+            middle: MiddleString {
+                nut_v: middle.nut_v,
+                slope: middle.slope,
+                crest_u: middle.crest_u,
+                crest_v: middle.crest_v,
+                crest,
+                crest_height: get(Dim::CrestHeight)?,
+                action: 0.5 * (values[Dim::ActionBass] + values[Dim::ActionTreble]),
+                saddle_break: outcome(Dim::SaddleBreak, &values, &shape, &middle),
+                nut_break: get(Dim::NutBreak)?,
+            },
+            straightedge: Straightedge {
+                x: crest.x,
+                neck_face: get(Dim::ReadNeck)?,
+                board: get(Dim::ReadBoard)?,
+                crowns: get(Dim::ReadCrowns)?,
+            },
+            positions,
+            strings,
+            clearances,
+            posts,
+            foot,
+            board_gap: shape.top.least_gap(
+                values[Dim::Overstand],
+                pitch.tan(),
+                underside_end,
+                &values,
+            ),
+            board_end_gap: get(Dim::BoardEndGap)?,
+            bench_gap: get(Dim::BenchGap)?,
+            fretted: design.is_fretted(),
+            unstrung,
+            strung: middle.strung,
+            middle_board: middle.board,
+            values,
+            shape,
+        };
+        Ok(layout)
+    }
+
+    /// Whether there are frets to clear.
+    pub fn is_fretted(&self) -> bool {
+        self.fretted
+    }
+
+    /// A point of the unstrung, straight neck, given in the neck frame (u along the
+    /// board from the nut, v over its surface), in the body frame.
+    pub fn unstrung(&self, u: f64, v: f64) -> BodyPoint {
+        let (x, y) = self.unstrung.at(u, v);
+        BodyPoint { x, y }
+    }
+
+    /// A point given in the neck frame of the strung instrument, in the body frame.
+    /// The bend is part of v: see [`Self::lift`].
+    pub fn strung(&self, u: f64, v: f64) -> BodyPoint {
+        let (x, y) = self.strung.at(u, v);
+        BodyPoint { x, y }
+    }
+
+    /// Lift of the strung neck's surface over the straight one at u.
+    pub fn lift(&self, u: f64) -> f64 {
+        self.middle_board.lift(u)
+    }
+
+    /// Drop of the surface by the fall-away at u.
+    pub fn fall(&self, u: f64) -> f64 {
+        self.middle_board.fall(u)
+    }
+
+    /// Height of the top over the datum at X. Beyond the last point of an arch the
+    /// end's tangent runs on.
+    pub fn top(&self, x: f64) -> f64 {
+        self.shape.top.height(x, &self.values)
+    }
+
+    /// Slope of the top at X, radians, positive when it rises toward the tail: the
+    /// pitch against the top there is the pitch less this.
+    pub fn top_tangent(&self, x: f64) -> f64 {
+        self.shape.top.slope(x, &self.values).atan()
+    }
+
+    /// Height of the back over the datum at X (negative).
+    pub fn back(&self, x: f64) -> f64 {
+        -(self.values[Dim::BodyThickness] + x * self.values[Dim::BodyTaper].tan())
+    }
+
+    /// A point of the headstock of the unstrung neck in the neck frame: along its
+    /// face from where it starts, and over the face (negative behind it).
+    pub fn head(&self, along: f64, over: f64) -> (f64, f64) {
+        head_point(&self.values, &self.shape, along, over)
+    }
+
+    /// The same point of the strung neck, whose bend lifts and turns the headstock.
+    pub fn strung_head(&self, along: f64, over: f64) -> (f64, f64) {
+        strung_head_point(&self.middle_board, self.head(along, over))
+    }
+
+    /// Where the middle string bends into the tail.
+    pub fn tail(&self) -> Option<BodyPoint> {
+        let (x, y) = tail_point(&self.values, &self.shape, self.middle.crest.x)?;
+        Some(BodyPoint { x, y })
+    }
+
+    /// Height of a string over the body datum at X, when stopped on fret `n` (0 for open).
+    ///
+    /// None where X does not lie between the stop and the crest.
+    pub fn string_over(&self, string: usize, n: usize, x: f64) -> Option<f64> {
+        let line = self.strings.get(string)?;
+        let (u, v) = match n {
+            0 => (0.0, line.nut_v),
+            n => (*self.positions.get(n - 1)?, self.clearances.crown(string, n)),
+        };
+        let (from, to) = (self.strung(u, v), line.crest);
+        (from.x..=to.x)
+            .contains(&x)
+            .then(|| from.y + (to.y - from.y) * (x - from.x) / (to.x - from.x))
+    }
+}
+
+/// Mean height of the top under the two ends of the bridge's base around X.
+fn base_height(values: &Values<f64>, shape: &Shape, x: f64) -> f64 {
+    let half = values[Dim::BridgeBase] / 2.0;
+    0.5 * (shape.top.height(x - half, values) + shape.top.height(x + half, values))
+}
+
+/// The foot of the normal of the top through a crest:
+/// (X_s - X_f) + z'(X_f) (Y_s - z(X_f)) = 0, by Newton's method.
+fn foot(values: &Values<f64>, shape: &Shape, crest: BodyPoint) -> Foot {
+    let dual_values = values.map(Dual2_64::from_re);
+    let mut x = crest.x;
+    for _ in 0..30 {
+        let z = shape.top.height(Dual2_64::from_re(x).derivative(), &dual_values);
+        let left = crest.x - x + z.v1 * (crest.y - z.re);
+        let slope = -1.0 + z.v2 * (crest.y - z.re) - z.v1 * z.v1;
+        let change = left / slope;
+        x -= change;
+        if change.abs() < 1e-13 * crest.x.abs().max(1.0) {
+            break;
+        }
+    }
+    let z = shape.top.height(x, values);
+    let rise = values[Dim::TopRise];
+    Foot {
+        x,
+        along_normal: ((crest.x - x).powi(2) + (crest.y - z - rise).powi(2)).sqrt(),
+        over_base: crest.y - base_height(values, shape, crest.x) - rise,
+    }
+}

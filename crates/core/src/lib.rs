@@ -1,0 +1,39 @@
+//! Will this neck and this body play? The geometry and the judgement, with no file,
+//! screen or clock.
+//!
+//! ```text
+//! Design ──solve──▶ Layout ──judge──▶ Verdict      all of it: Study
+//! ```
+//!
+//! # Frames and signs
+//!
+//! **Body frame** (X, Y): X along the centre line, 0 at the joint, positive toward the
+//! tail; Y away from the back, 0 at the top datum.
+//!
+//! **Neck frame** (u, v): u along the board's surface, 0 at the nut face, positive toward
+//! the bridge; v from the straight, unstrung surface, positive toward the strings.
+//!
+//! The pitch is positive when the board rises toward the bridge. Millimetres and radians
+//! inside; a [`design::Design`] keeps degrees as they were typed.
+//!
+//! # Example
+//!
+//! ```
+//! use overstand_core::{dimension::Dim, study::Study, testing::worked_example};
+//!
+//! let mut design = worked_example();
+//! Dim::CrestHeight.key().set(&mut design, 25.8);   // lift the saddle: the pitch follows
+//! let study = Study::of(&design);
+//! let pitch = Dim::Pitch.key().get(&study.design).unwrap_or_default();
+//! assert!((pitch - 3.69).abs() < 0.01);
+//! ```
+
+pub mod choice;
+pub mod design;
+pub mod dimension;
+pub mod layout;
+pub mod sentence;
+pub mod study;
+pub mod testing;
+pub mod units;
+pub mod verdict;

@@ -1,0 +1,50 @@
+//! Does the board pass over the body's top without cutting into it?
+
+use super::working::{GEOMETRY, Working, angle, length};
+use super::{CheckKind, Reading};
+use crate::dimension::Dim;
+use crate::sentence::{mm, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "Board over body",
+    unit: Unit::Length,
+    digits: 1,
+    // flush is good; a clash of a tenth or more must be cut away somewhere
+    limit: super::at_least(-0.15, -0.05),
+    measure: |_, layout, limit| Some(Reading::new(layout.board_gap.0, *limit)),
+    says: |_, layout, reading| {
+        let at = layout.board_gap.1;
+        if reading.value < -0.05 {
+            return sentence![
+                "The board cuts ",
+                mm(-reading.value, 1),
+                " into the top, ",
+                mm(at, 0),
+                " from the joint."
+            ];
+        }
+        sentence![
+            "The board clears the top: ",
+            mm(reading.value.max(0.0), 1),
+            " where it is nearest, ",
+            mm(layout.board_end_gap.max(0.0), 1),
+            " at its end."
+        ]
+    },
+    working: |design, layout, reading| {
+        let (_, x) = layout.board_gap;
+        Working {
+            formula: "gap = o + X tan θ - z(X), least up to the board's end",
+            terms: vec![
+                length("o", "overstand", design.joint.overstand.to_mm()),
+                angle("θ", "pitch", layout.pitch),
+                length("X", "where it is least", x),
+                length("z(X)", "top there", layout.top(x)),
+            ],
+            result: reading.value,
+            source: GEOMETRY,
+        }
+    },
+    mends: &[Dim::Overstand, Dim::Pitch, Dim::RampAngle],
+};

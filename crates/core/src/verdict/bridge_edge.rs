@@ -1,0 +1,67 @@
+//! Do the strings pass over the bridge's rear edge on their way to the tail?
+
+use super::working::{GEOMETRY, Working, length};
+use super::{CheckKind, Reading, string_name};
+use crate::design::{Design, Tail};
+use crate::dimension::Dim;
+use crate::layout::Layout;
+use crate::sentence::{mm, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "String over bridge edge",
+    unit: Unit::Length,
+    digits: 1,
+    limit: super::at_least(0.0, 0.5),
+    measure: |design, layout, limit| {
+        Reading::worst((0..layout.strings.len()).filter_map(|string| {
+            Some(Reading::new(clearance(design, layout, string)?, *limit).on_string(string))
+        }))
+    },
+    says: |design, _, reading| {
+        let string = string_name(design, reading.string.unwrap_or(0));
+        if reading.value <= 0.0 {
+            return sentence!["Behind the crest ", string, " lies on the bridge's rear edge."];
+        }
+        sentence![
+            "Behind the crest ",
+            string,
+            " passes the bridge's rear edge by ",
+            mm(reading.value, 1),
+            "."
+        ]
+    },
+    working: |design, layout, reading| {
+        let line = &layout.strings[reading.string.unwrap_or(0)];
+        let tail = layout.tail().map_or((0.0, 0.0), |tail| (tail.x, tail.y));
+        Working {
+            formula: "Y_s + (Y_tail - Y_s) (base/2)/(X_tail - X_s) - (z + edge)",
+            terms: vec![
+                length("X_s", "crest from the joint", line.crest.x),
+                length("Y_s", "crest over the datum", line.crest.y),
+                length("X_tail", "tail from the joint", tail.0),
+                length("Y_tail", "tail over the datum", tail.1),
+                length("base", "bridge base", design.bridge.base.to_mm()),
+                length("edge", "rear edge over the top", design.bridge.edge_height.to_mm()),
+            ],
+            result: reading.value,
+            source: GEOMETRY,
+        }
+    },
+    mends: &[Dim::TailHeight, Dim::EdgeHeight, Dim::TailStation],
+};
+
+/// Height of a string over the rear edge; none where it ends in the bridge itself,
+/// or before the edge.
+fn clearance(design: &Design, layout: &Layout, string: usize) -> Option<f64> {
+    if !matches!(design.tail, Tail::Stop { .. } | Tail::Hung { .. }) {
+        return None;
+    }
+    let (crest, tail) = (layout.strings.get(string)?.crest, layout.tail()?);
+    let edge = layout.middle.crest.x + design.bridge.base.to_mm() / 2.0;
+    if edge >= tail.x || edge <= crest.x {
+        return None;
+    }
+    let over = crest.y + (tail.y - crest.y) * (edge - crest.x) / (tail.x - crest.x);
+    Some(over - layout.top(edge) - design.bridge.edge_height.to_mm())
+}

@@ -1,0 +1,44 @@
+//! Does every open string clear fret 1 by a usual amount?
+
+use super::working::{GEOMETRY, Working, length, ratio};
+use super::{CheckKind, Reading, string_name};
+use crate::dimension::Dim;
+use crate::sentence::{mm, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "Clear at fret 1",
+    unit: Unit::Length,
+    digits: 2,
+    // usual 0.3–0.6 mm, with room for nylon and bass (common practice, no source)
+    limit: super::limit(0.1, 0.25, 0.8, 1.1),
+    measure: |_, layout, limit| {
+        Reading::worst(layout.strings.iter().enumerate().map(|(string, line)| {
+            Reading::new(line.first_fret, *limit).on_string(string).at_fret(0, 1)
+        }))
+    },
+    says: |design, _, reading| {
+        let string = string_name(design, reading.string.unwrap_or(0));
+        sentence!["Open, ", string, " stands ", mm(reading.value, 2), " over fret 1."]
+    },
+    working: |_, layout, reading| {
+        let string = reading.string.unwrap_or(0);
+        let line = &layout.strings[string];
+        Working {
+            formula: "clearance = p + q u_1 - crown",
+            terms: vec![
+                length("p", "string at the nut face", line.nut_v),
+                ratio("q", "rise per mm", line.slope),
+                length("u_1", "fret 1 from the nut", layout.positions[0]),
+                length(
+                    "crown",
+                    "crown 1 over the straight board",
+                    layout.clearances.crown(string, 1),
+                ),
+            ],
+            result: reading.value,
+            source: GEOMETRY,
+        }
+    },
+    mends: &[Dim::FirstFretTreble, Dim::FirstFretBass, Dim::ZeroFretHeight, Dim::Relief],
+};

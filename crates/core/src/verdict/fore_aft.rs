@@ -1,0 +1,57 @@
+//! Do the saddles reach fore and aft to where each string's crest must lie?
+
+use super::working::{GEOMETRY, Working, length};
+use super::{CheckKind, Reading, string_name};
+use crate::design::Limit;
+use crate::dimension::Dim;
+use crate::sentence::{mm, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind =
+    CheckKind {
+        name: "Saddles fore and aft",
+        unit: Unit::Length,
+        digits: 1,
+        // a reserve both ways, not a range
+        limit: Limit {
+            fails_below: Some(0.0),
+            thin_below: Some(0.5),
+            thin_above: None,
+            fails_above: None,
+        },
+        measure: |design, _, limit| {
+            let half = design.bridge.travel.to_mm() / 2.0;
+            if half == 0.0 {
+                return None;
+            }
+            let (fails, thin) = (limit.fails_below?, limit.thin_below?);
+            let range = super::limit(fails - half, thin - half, half - thin, half - fails);
+            Reading::worst(design.strings.iter().enumerate().map(|(string, one)| {
+                Reading::new(one.crest_offset.to_mm(), range).on_string(string)
+            }))
+        },
+        says: |design, _, reading| {
+            let string = string_name(design, reading.string.unwrap_or(0));
+            let left = design.bridge.travel.to_mm() / 2.0 - reading.value.abs();
+            if left <= 0.0 {
+                return sentence![
+                    "The saddle of ",
+                    string,
+                    " cannot move ",
+                    mm(reading.value.abs(), 1),
+                    " from the middle."
+                ];
+            }
+            sentence!["The saddle of ", string, " has ", mm(left, 1), " of its travel left."]
+        },
+        working: |design, _, reading| Working {
+            formula: "travel/2 - |offset|",
+            terms: vec![
+                length("travel", "saddle travel, fore and aft", design.bridge.travel.to_mm()),
+                length("offset", "crest beyond the middle crest", reading.value),
+            ],
+            result: design.bridge.travel.to_mm() / 2.0 - reading.value.abs(),
+            source: GEOMETRY,
+        },
+        mends: &[Dim::Travel],
+    };

@@ -1,0 +1,59 @@
+//! How high do the open strings stand over the last fret?
+
+use super::working::{GEOMETRY, Working, length, ratio};
+use super::{CheckKind, Reading, string_name};
+use crate::dimension::Dim;
+use crate::sentence::{mm, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "Clearance at last fret",
+    unit: Unit::Length,
+    digits: 2,
+    limit: super::limit(0.5, 0.9, 6.0, 8.0),
+    measure: |_, layout, limit| {
+        let last = layout.clearances.frets();
+        if last == 0 {
+            return None;
+        }
+        Reading::worst((0..layout.strings.len()).map(|string| {
+            Reading::new(layout.clearances.open(string, last), *limit)
+                .on_string(string)
+                .at_fret(0, last)
+        }))
+    },
+    says: |design, _, reading| {
+        let string = string_name(design, reading.string.unwrap_or(0));
+        let fret = reading.fret.map_or(1, |(_, fret)| fret);
+        sentence![
+            "Open, ",
+            string,
+            " stands ",
+            mm(reading.value, 2),
+            " over the last fret, ",
+            fret,
+            "."
+        ]
+    },
+    working: |_, layout, reading| {
+        let string = reading.string.unwrap_or(0);
+        let last = layout.clearances.frets();
+        let line = &layout.strings[string];
+        Working {
+            formula: "clearance = p + q u - crown",
+            terms: vec![
+                length("p", "string at the nut face", line.nut_v),
+                ratio("q", "rise per mm", line.slope),
+                length("u", "last fret from the nut", layout.positions[last - 1]),
+                length(
+                    "crown",
+                    "its crown over the straight board",
+                    layout.clearances.crown(string, last),
+                ),
+            ],
+            result: reading.value,
+            source: GEOMETRY,
+        }
+    },
+    mends: &[Dim::ActionTreble, Dim::ActionBass, Dim::Fall],
+};

@@ -1,0 +1,366 @@
+//! Will it play? One check a file, one overall word.
+//!
+//! A check measures one thing on a layout, compares it with a range, and can say
+//! in a plain sentence and in numbers how it came to its state. Adding a check
+//! touches one file and the list [`CheckId::ALL`].
+
+mod action;
+mod board_over_body;
+mod bridge_edge;
+mod first_fret;
+mod fore_aft;
+mod fretted_notes;
+mod head_bench;
+mod inner_strings;
+mod last_fret;
+mod nut_break;
+mod nut_slot;
+mod open_strings;
+mod pickup_room;
+mod relief;
+mod remedy;
+mod saddle_break;
+mod saddle_travel;
+mod tail_range;
+mod working;
+
+pub use remedy::{Remedy, remedies};
+pub use working::{Term, Working};
+
+use crate::design::{Design, Limit};
+use crate::dimension::Dim;
+use crate::layout::Layout;
+use crate::sentence::Sentence;
+use crate::units::Unit;
+
+/// Good, thin or failing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum State {
+    /// Outside its range.
+    Fails,
+    /// Inside, but nearer to a limit than one likes.
+    Thin,
+    /// Well inside.
+    Good,
+}
+
+impl State {
+    /// As it stands in the JSON.
+    pub fn text(self) -> &'static str {
+        match self {
+            Self::Fails => "fails",
+            Self::Thin => "thin",
+            Self::Good => "good",
+        }
+    }
+}
+
+macro_rules! checks {
+    ($($id:ident $text:literal $module:ident :: $check:ident)*) => {
+        /// Every check there is.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum CheckId {
+            $(#[doc = concat!("`", $text, "`")] $id),*
+        }
+
+        impl CheckId {
+            /// All of them, in the order they are shown when all are good.
+            pub const ALL: &'static [Self] = &[$(Self::$id),*];
+
+            /// As it stands in files and in the JSON.
+            pub fn text(self) -> &'static str {
+                match self { $(Self::$id => $text),* }
+            }
+
+            fn kind(self) -> &'static CheckKind {
+                match self { $(Self::$id => &$module::$check),* }
+            }
+        }
+    };
+}
+
+checks! {
+    SaddleTravel "saddle_travel" saddle_travel::CHECK
+    OpenStrings "open_strings" open_strings::CHECK
+    FrettedNotes "fretted_notes" fretted_notes::CHECK
+    FirstFret "first_fret" first_fret::CHECK
+    NutSlot "nut_slot" nut_slot::CHECK
+    LastFret "last_fret" last_fret::CHECK
+    ActionTreble "action_treble" action::TREBLE
+    ActionBass "action_bass" action::BASS
+    InnerStrings "inner_strings" inner_strings::CHECK
+    Relief "relief" relief::CHECK
+    BoardOverBody "board_over_body" board_over_body::CHECK
+    SaddleBreak "saddle_break" saddle_break::CHECK
+    NutBreak "nut_break" nut_break::CHECK
+    BridgeEdge "bridge_edge" bridge_edge::CHECK
+    TailRange "tail_range" tail_range::CHECK
+    ForeAft "fore_aft" fore_aft::CHECK
+    HeadBench "head_bench" head_bench::CHECK
+    PickupRoom "pickup_room" pickup_room::CHECK
+}
+
+impl CheckId {
+    /// The check of that name.
+    pub fn from_text(text: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|id| id.text() == text)
+    }
+
+    /// Its name on screen, in sentence case.
+    pub fn name(self) -> &'static str {
+        self.kind().name
+    }
+
+    /// The unit of its value and limits.
+    pub fn unit(self) -> Unit {
+        self.kind().unit
+    }
+
+    /// The range that holds where the design gives no other.
+    pub fn usual_limit(self) -> Limit {
+        self.kind().limit
+    }
+}
+
+/// What all checks of one kind have in common.
+struct CheckKind {
+    name: &'static str,
+    unit: Unit,
+    /// Decimals that mean something.
+    digits: usize,
+    limit: Limit,
+    /// The measured value that decides, if this kind of design has one.
+    measure: fn(&Design, &Layout, &Limit) -> Option<Reading>,
+    says: fn(&Design, &Layout, &Reading) -> Sentence,
+    working: fn(&Design, &Layout, &Reading) -> Working,
+    /// What may be changed to mend it, most usual first.
+    mends: &'static [Dim],
+}
+
+/// A limit from its four edges.
+const fn limit(fails_below: f64, thin_below: f64, thin_above: f64, fails_above: f64) -> Limit {
+    Limit {
+        fails_below: Some(fails_below),
+        thin_below: Some(thin_below),
+        thin_above: Some(thin_above),
+        fails_above: Some(fails_above),
+    }
+}
+
+/// A limit on the low side only.
+const fn at_least(fails_below: f64, thin_below: f64) -> Limit {
+    Limit {
+        fails_below: Some(fails_below),
+        thin_below: Some(thin_below),
+        thin_above: None,
+        fails_above: None,
+    }
+}
+
+impl Limit {
+    /// Distance to the nearest limit in units of the thin band: 0 where it fails,
+    /// 1 where it is good. Infinite without limits.
+    pub fn margin(&self, value: f64) -> f64 {
+        let below = match (self.fails_below, self.thin_below) {
+            (Some(fails), Some(thin)) => (value - fails) / (thin - fails),
+            _ => f64::INFINITY,
+        };
+        let above = match (self.fails_above, self.thin_above) {
+            (Some(fails), Some(thin)) => (fails - value) / (fails - thin),
+            _ => f64::INFINITY,
+        };
+        below.min(above)
+    }
+
+    /// Good, thin or failing. A value that is not a number fails.
+    pub fn state(&self, value: f64) -> State {
+        // a value set to the very edge comes back a rounding error off
+        const ROUNDING: f64 = 1e-9;
+        match self.margin(value) {
+            margin if margin >= 1.0 - ROUNDING => State::Good,
+            margin if margin > ROUNDING => State::Thin,
+            _ => State::Fails,
+        }
+    }
+}
+
+/// What a check measured, and where.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// The value that decides, in the check's unit.
+    pub value: f64,
+    /// The range it is held against.
+    pub limit: Limit,
+    /// The string it was measured at, from 0.
+    pub string: Option<usize>,
+    /// The fret it was measured at; with a stopped string (stop, fret).
+    pub fret: Option<(usize, usize)>,
+    /// The pickup it was measured at, from 0.
+    pub pickup: Option<usize>,
+}
+
+impl Reading {
+    fn new(value: f64, limit: Limit) -> Self {
+        Self { value, limit, string: None, fret: None, pickup: None }
+    }
+
+    fn on_string(self, string: usize) -> Self {
+        Self { string: Some(string), ..self }
+    }
+
+    fn at_fret(self, stop: usize, fret: usize) -> Self {
+        Self { fret: Some((stop, fret)), ..self }
+    }
+
+    fn at_pickup(self, pickup: usize) -> Self {
+        Self { pickup: Some(pickup), ..self }
+    }
+
+    /// See [`Limit::margin`].
+    pub fn margin(&self) -> f64 {
+        self.limit.margin(self.value)
+    }
+
+    /// See [`Limit::state`].
+    pub fn state(&self) -> State {
+        self.limit.state(self.value)
+    }
+
+    /// The one with the least margin.
+    fn worst(readings: impl Iterator<Item = Self>) -> Option<Self> {
+        readings.min_by(|a, b| a.margin().total_cmp(&b.margin()))
+    }
+}
+
+/// One check of a design.
+#[derive(Clone, Debug)]
+pub struct Check {
+    /// Which.
+    pub id: CheckId,
+    /// Good, thin or failing.
+    pub state: State,
+    /// What was measured.
+    pub reading: Reading,
+    /// What that means, in a sentence.
+    pub says: Sentence,
+    /// How it came about.
+    pub working: Working,
+}
+
+impl Check {
+    /// Decimals of its value that mean something.
+    pub fn digits(&self) -> usize {
+        self.id.kind().digits
+    }
+}
+
+/// The overall word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Word {
+    /// Every check is good.
+    Plays,
+    /// None fails, some are thin.
+    PlaysThin,
+    /// Some check fails.
+    Fails,
+    /// Held values cannot all be true, or a part of the layout is unknown.
+    DoesNotClose,
+}
+
+impl Word {
+    /// As it stands in the JSON.
+    pub fn text(self) -> &'static str {
+        match self {
+            Self::Plays => "plays",
+            Self::PlaysThin => "plays_thin",
+            Self::Fails => "fails",
+            Self::DoesNotClose => "does_not_close",
+        }
+    }
+
+    /// As the big word on screen.
+    pub fn show(self) -> &'static str {
+        match self {
+            Self::Plays => "Plays",
+            Self::PlaysThin => "Plays, but thin",
+            Self::Fails => "Will not play",
+            Self::DoesNotClose => "Does not close",
+        }
+    }
+}
+
+/// What the checks measure on a layout, without sentence or working: the quick
+/// half of a verdict, for searches and trials.
+pub fn readings(design: &Design, layout: &Layout) -> impl Iterator<Item = (CheckId, Reading)> {
+    CheckId::ALL.iter().filter_map(|&id| Some((id, reading(design, layout, id)?)))
+}
+
+/// What one check measures; none if this kind of design has no such check.
+pub fn reading(design: &Design, layout: &Layout, id: CheckId) -> Option<Reading> {
+    let limit = design.limits.get(id.text()).copied().unwrap_or_else(|| id.usual_limit());
+    (id.kind().measure)(design, layout, &limit).filter(|reading| !reading.value.is_nan())
+}
+
+/// All checks of a layout: failing first, then thin, then good.
+pub fn checks(design: &Design, layout: &Layout) -> Vec<Check> {
+    let mut checks = Vec::with_capacity(CheckId::ALL.len());
+    checks.extend(readings(design, layout).map(|(id, reading)| Check {
+        id,
+        state: reading.state(),
+        reading,
+        says: (id.kind().says)(design, layout, &reading),
+        working: (id.kind().working)(design, layout, &reading),
+    }));
+    checks.sort_by_key(|check| check.state);
+    checks
+}
+
+/// How string `index` is called in a sentence.
+fn string_name(design: &Design, index: usize) -> String {
+    match design.strings.get(index) {
+        Some(string) if !string.name.is_empty() => format!("the {} string", string.name),
+        _ => format!("string {}", index + 1),
+    }
+}
+
+/// The overall word of some checks.
+pub(crate) fn word(checks: &[Check]) -> Word {
+    match checks.iter().map(|check| check.state).min() {
+        Some(State::Fails) => Word::Fails,
+        Some(State::Thin) => Word::PlaysThin,
+        Some(State::Good) | None => Word::Plays,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_margin_counts_in_thin_bands() {
+        let angle = limit(5.0, 7.0, 25.0, 30.0);
+        for (value, margin, state) in [
+            (5.0, 0.0, State::Fails),
+            (6.0, 0.5, State::Thin),
+            (7.0, 1.0, State::Good),
+            (15.0, 3.0, State::Good),
+            (27.5, 0.5, State::Thin),
+            (31.0, -0.2, State::Fails),
+        ] {
+            assert!((angle.margin(value) - margin).abs() < 1e-12, "{value}");
+            assert_eq!(angle.state(value), state, "{value}");
+        }
+        assert_eq!(Limit::default().state(1e9), State::Good);
+        assert_eq!(angle.state(f64::NAN), State::Fails);
+    }
+
+    #[test]
+    fn every_check_has_a_way_out_and_a_range() {
+        for &id in CheckId::ALL {
+            assert!(!id.kind().mends.is_empty(), "{} names nothing to change", id.text());
+            assert_eq!(CheckId::from_text(id.text()), Some(id));
+            let limit = id.usual_limit();
+            assert!(limit.margin(f64::NEG_INFINITY).min(limit.margin(f64::INFINITY)) < 0.0);
+        }
+    }
+}

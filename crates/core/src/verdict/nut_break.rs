@@ -1,0 +1,45 @@
+//! Does every string bend over the nut enough to sound clean and stay in its slot?
+
+use super::working::{GEOMETRY, Working, angle};
+use super::{CheckKind, Reading, string_name};
+use crate::dimension::Dim;
+use crate::sentence::{degrees, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "Nut break angle",
+    unit: Unit::Angle,
+    digits: 1,
+    // usual 5–15°; strings to near posts bend more
+    limit: super::limit(2.5, 4.0, 20.0, 26.0),
+    measure: |_, layout, limit| {
+        Reading::worst(layout.strings.iter().enumerate().map(|(string, line)| {
+            Reading::new(line.nut_break.to_degrees(), *limit).on_string(string)
+        }))
+    },
+    says: |design, _, reading| {
+        let string = string_name(design, reading.string.unwrap_or(0));
+        let opinion = if reading.value < 4.0 {
+            ": it may buzz in its slot."
+        } else if reading.value > 20.0 {
+            ": it will bind in its slot."
+        } else {
+            "."
+        };
+        sentence!["Over the nut ", string, " bends by ", degrees(reading.value, 1), opinion]
+    },
+    working: |_, layout, reading| {
+        let line = &layout.strings[reading.string.unwrap_or(0)];
+        let playing = line.slope.atan();
+        Working {
+            formula: "δ - atan q",
+            terms: vec![
+                angle("δ", "string to its post, against the board", line.nut_break + playing),
+                angle("atan q", "string to the crest, against the board", playing),
+            ],
+            result: reading.value,
+            source: GEOMETRY,
+        }
+    },
+    mends: &[Dim::HeadAngle, Dim::HeadDrop],
+};

@@ -1,0 +1,70 @@
+//! Does every open string clear every fret?
+
+use super::working::{GEOMETRY, Working, length};
+use super::{CheckKind, Reading, string_name};
+use crate::dimension::Dim;
+use crate::sentence::{mm, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "Open strings clear",
+    unit: Unit::Length,
+    digits: 2,
+    limit: super::at_least(0.0, 0.15),
+    measure: |_, layout, limit| {
+        let frets = layout.clearances.frets();
+        Reading::worst((0..layout.strings.len()).flat_map(|string| {
+            (1..=frets).map(move |fret| {
+                Reading::new(layout.clearances.open(string, fret), *limit)
+                    .on_string(string)
+                    .at_fret(0, fret)
+            })
+        }))
+    },
+    says: |design, layout, reading| {
+        let string = string_name(design, reading.string.unwrap_or(0));
+        let fret = reading.fret.map_or(1, |(_, fret)| fret);
+        let over =
+            if layout.is_fretted() { ", open, clears fret " } else { ", open, clears semitone " };
+        if reading.value <= 0.0 {
+            sentence![
+                "Open, ",
+                string,
+                " lies on fret ",
+                fret,
+                ": it needs ",
+                mm(-reading.value, 2),
+                " more."
+            ]
+        } else {
+            sentence!["Least of all ", string, over, fret, " by ", mm(reading.value, 2), "."]
+        }
+    },
+    working: |_, layout, reading| {
+        let string = reading.string.unwrap_or(0);
+        let fret = reading.fret.map_or(1, |(_, fret)| fret);
+        let line = &layout.strings[string];
+        Working {
+            formula: "clearance = p + q u - crown",
+            terms: vec![
+                length("p", "string at the nut face", line.nut_v),
+                super::working::ratio("q", "rise per mm", line.slope),
+                length("u", "fret from the nut", layout.positions[fret - 1]),
+                length(
+                    "crown",
+                    "crown over the straight board",
+                    layout.clearances.crown(string, fret),
+                ),
+            ],
+            result: reading.value,
+            source: GEOMETRY,
+        }
+    },
+    mends: &[
+        Dim::ActionBass,
+        Dim::ActionTreble,
+        Dim::FirstFretBass,
+        Dim::FirstFretTreble,
+        Dim::Relief,
+    ],
+};

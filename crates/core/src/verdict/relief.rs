@@ -1,0 +1,45 @@
+//! Does the neck bend forward a little, and not back?
+
+use super::working::{GEOMETRY, Working, length, ratio};
+use super::{CheckKind, Reading};
+use crate::dimension::Dim;
+use crate::sentence::{mm, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "Relief",
+    unit: Unit::Length,
+    digits: 2,
+    // a straight neck is good, a back-bowed one is not; usual 0.10–0.35 mm
+    limit: super::limit(-0.05, 0.0, 0.5, 0.8),
+    measure: |design, _, limit| Some(Reading::new(design.wanted.relief.to_mm(), *limit)),
+    says: |design, _, reading| {
+        let from = usize::from(design.wanted.relief_from);
+        let to = match design.wanted.relief_to {
+            0 => design.joint.fret,
+            fret => fret,
+        };
+        if reading.value < 0.0 {
+            return sentence!["The neck is bowed back by ", mm(-reading.value, 2), "."];
+        }
+        sentence![
+            mm(reading.value, 2),
+            " under a straightedge on frets ",
+            from,
+            " and ",
+            usize::from(to),
+            "."
+        ]
+    },
+    working: |_, layout, reading| Working {
+        formula: "b(u) = κ (u_J - u)²/2",
+        terms: vec![
+            ratio("κ", "bend per mm", layout.bend),
+            length("u_J", "joint from the nut", layout.joint_from_nut),
+            length("b(0)", "lift of the nut", layout.lift(0.0)),
+        ],
+        result: reading.value,
+        source: GEOMETRY,
+    },
+    mends: &[Dim::Relief],
+};

@@ -1,0 +1,46 @@
+//! Does every string bend over the saddle enough to stay put, and not too much?
+
+use super::working::{GEOMETRY, Working, angle};
+use super::{CheckKind, Reading, string_name};
+use crate::dimension::Dim;
+use crate::sentence::{degrees, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "Saddle break angle",
+    unit: Unit::Angle,
+    digits: 1,
+    limit: super::limit(5.0, 7.0, 25.0, 30.0),
+    measure: |_, layout, limit| {
+        Reading::worst(layout.strings.iter().enumerate().filter_map(|(string, line)| {
+            Some(Reading::new(line.saddle_break?.to_degrees(), *limit).on_string(string))
+        }))
+    },
+    says: |design, _, reading| {
+        let string = string_name(design, reading.string.unwrap_or(0));
+        let opinion = if reading.value < 7.0 {
+            ": it may slip or rattle."
+        } else if reading.value > 25.0 {
+            ": it loads the saddle hard."
+        } else {
+            "."
+        };
+        sentence!["Over the saddle ", string, " bends by ", degrees(reading.value, 1), opinion]
+    },
+    working: |_, layout, reading| {
+        let line = &layout.strings[reading.string.unwrap_or(0)];
+        let before = layout.pitch + line.slope.atan();
+        let behind = line.saddle_break.unwrap_or(0.0) - before;
+        Working {
+            formula: "γ_1 + γ_2, γ_1 = θ + atan q, γ_2 = atan2(Y_s - Y_tail, X_tail - X_s)",
+            terms: vec![
+                angle("θ", "pitch", layout.pitch),
+                angle("γ_1", "string before the saddle, to the datum", before),
+                angle("γ_2", "string behind the saddle, to the datum", behind),
+            ],
+            result: reading.value,
+            source: GEOMETRY,
+        }
+    },
+    mends: &[Dim::TailHeight, Dim::TailStation, Dim::TailBehind, Dim::CrestHeight],
+};

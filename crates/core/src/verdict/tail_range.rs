@@ -1,0 +1,53 @@
+//! Does a stop tail stand within its range?
+
+use super::working::{GEOMETRY, Working, length};
+use super::{CheckKind, Reading};
+use crate::design::{Limit, Tail};
+use crate::dimension::Dim;
+use crate::sentence::{mm, sentence};
+use crate::units::Unit;
+
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "Tail within its range",
+    unit: Unit::Length,
+    digits: 1,
+    // a reserve both ways, not a range
+    limit: Limit {
+        fails_below: Some(-0.05),
+        thin_below: Some(0.0),
+        thin_above: None,
+        fails_above: None,
+    },
+    measure: |design, _, limit| {
+        let Tail::Stop { height, low, high, .. } = &design.tail else {
+            return None;
+        };
+        let (fails, thin) = (limit.fails_below?, limit.thin_below?);
+        let range = super::limit(
+            low.to_mm() + fails,
+            low.to_mm() + thin,
+            high.to_mm() - thin,
+            high.to_mm() - fails,
+        );
+        Some(Reading::new(height.to_mm(), range))
+    },
+    says: |design, _, reading| match &design.tail {
+        Tail::Stop { low, high, .. } => sentence![
+            "The tail stands at ",
+            mm(reading.value, 1),
+            "; it can be set from ",
+            mm(low.to_mm(), 1),
+            " to ",
+            mm(high.to_mm(), 1),
+            "."
+        ],
+        _ => sentence!["The tail stands at ", mm(reading.value, 1), "."],
+    },
+    working: |_, _, reading| Working {
+        formula: "tail height, held against the lowest and highest it can be set to",
+        terms: vec![length("height", "tail height", reading.value)],
+        result: reading.value,
+        source: GEOMETRY,
+    },
+    mends: &[Dim::TailHeight, Dim::TailLow, Dim::TailHigh],
+};

@@ -1,0 +1,3 @@
+//! The drawing: scenes in millimetres, made from a study.
+
+pub mod scene;

@@ -1,0 +1,1 @@
+//! What is checked across the crates and against the outside stands in `tests/`.
