@@ -59,6 +59,39 @@ impl Part {
         Self::Straightedge,
     ];
 
+    /// The part that a key belongs to, by its first word.
+    const fn of_key(key: &str) -> Self {
+        const WORDS: [(&str, Part); 13] = [
+            ("scale.", Part::Scale),
+            ("joint.", Part::Joint),
+            ("wanted.", Part::Wanted),
+            ("nut.", Part::Nut),
+            ("board.", Part::Board),
+            ("bridge.", Part::Bridge),
+            ("tail.", Part::Tail),
+            ("body.", Part::Body),
+            ("neck.", Part::Neck),
+            ("head.", Part::Head),
+            ("strings[]", Part::String),
+            ("pickups[]", Part::Pickup),
+            ("straightedge.", Part::Straightedge),
+        ];
+        let mut word = 0;
+        while word < WORDS.len() {
+            let (start, key) = (WORDS[word].0.as_bytes(), key.as_bytes());
+            let mut letter = 0;
+            while letter < start.len() && letter < key.len() && start[letter] == key[letter] {
+                letter += 1;
+            }
+            if letter == start.len() {
+                return WORDS[word].1;
+            }
+            word += 1;
+        }
+        // reached only while the table is built, by a key that belongs nowhere
+        panic!("the key belongs to no part");
+    }
+
     /// Its name as a heading, in sentence case.
     pub fn name(self) -> &'static str {
         match self {
@@ -119,6 +152,7 @@ pub struct Dimension {
     pub usual: &'static str,
     /// What it means.
     pub meaning: &'static str,
+    part: Part,
     get: fn(&Design, usize) -> Option<f64>,
     set: fn(&mut Design, usize, f64),
 }
@@ -130,28 +164,14 @@ impl fmt::Debug for Dimension {
 }
 
 impl Dimension {
-    /// The part it belongs to.
+    /// The part it belongs to, which its key begins with.
     pub fn part(&self) -> Part {
-        match self.key.split(['.', '[']).next().unwrap_or_default() {
-            "scale" => Part::Scale,
-            "joint" => Part::Joint,
-            "wanted" => Part::Wanted,
-            "nut" => Part::Nut,
-            "board" => Part::Board,
-            "bridge" => Part::Bridge,
-            "tail" => Part::Tail,
-            "body" => Part::Body,
-            "neck" => Part::Neck,
-            "head" => Part::Head,
-            "strings" => Part::String,
-            "pickups" => Part::Pickup,
-            _ => Part::Straightedge,
-        }
+        self.part
     }
 
     /// Whether there is one for each string or each pickup.
     pub fn is_listed(&self) -> bool {
-        self.key.contains("[]")
+        matches!(self.part, Part::String | Part::Pickup)
     }
 
     /// Into the unit the geometry works in (radians for an angle).
@@ -274,6 +294,7 @@ macro_rules! dimensions {
                 Dimension {
                     dim: Dim::$dim,
                     key: $key,
+                    part: Part::of_key($key),
                     name: $name,
                     unit: Unit::$unit,
                     low: $low,
@@ -668,7 +689,7 @@ impl Key {
     pub fn all_of(design: &Design) -> Vec<Self> {
         let mut keys = Vec::with_capacity(160);
         for &dim in Dim::ALL {
-            let count = match dim.info().part() {
+            let count = match dim.info().part {
                 Part::String => design.strings.len(),
                 Part::Pickup => design.pickups.len(),
                 _ => 1,
@@ -699,7 +720,7 @@ impl Key {
     /// Its name, with the string or pickup it belongs to.
     pub fn name(self, design: &Design) -> String {
         let info = self.dim.info();
-        match info.part() {
+        match info.part {
             Part::String => match design.strings.get(self.index) {
                 Some(string) => {
                     format!("{}, string {} ({})", info.name, self.index + 1, string.name)

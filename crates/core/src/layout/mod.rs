@@ -262,6 +262,21 @@ impl Layout {
         self.fretted
     }
 
+    /// What an outcome of the table of dimensions comes to, in its unit. None where this
+    /// kind of design lacks it, and for a dimension that is no outcome.
+    pub fn outcome(&self, dim: Dim) -> Option<f64> {
+        match dim {
+            Dim::BoardEndGap => Some(self.board_end_gap),
+            Dim::BenchGap => Some(self.bench_gap),
+            Dim::SaddleBreak => self.middle.saddle_break.map(f64::to_degrees),
+            Dim::NutBreak => Some(self.middle.nut_break.to_degrees()),
+            Dim::ReadNeck => Some(self.straightedge.neck_face),
+            Dim::ReadBoard => Some(self.straightedge.board),
+            Dim::ReadCrowns => Some(self.straightedge.crowns),
+            _ => None,
+        }
+    }
+
     /// A point of the unstrung, straight neck, given in the neck frame (u along the
     /// board from the nut, v over its surface), in the body frame.
     pub fn unstrung(&self, u: f64, v: f64) -> BodyPoint {
@@ -318,6 +333,46 @@ impl Layout {
     pub fn tail(&self) -> Option<BodyPoint> {
         let (x, y) = tail_point(&self.values, &self.shape, self.middle.crest.x)?;
         Some(BodyPoint { x, y })
+    }
+
+    /// The middle string behind the nut: where it is held down, if it is, and its post;
+    /// the mean of all strings, on the strung neck.
+    pub fn string_behind_nut(&self, design: &Design) -> Vec<BodyPoint> {
+        let count = design.strings.len().max(1) as f64;
+        let mean = |get: fn(&crate::design::InstrumentString) -> f64| {
+            design.strings.iter().map(get).sum::<f64>() / count
+        };
+        let post = (mean(|one| one.post.to_mm()), mean(|one| one.post_height.to_mm()));
+        let mut places = vec![self.shape.mean_post];
+        if design.strings.iter().any(|one| one.retainer.is_some()) {
+            places.push(post);
+        }
+        places
+            .into_iter()
+            .map(|(along, over)| {
+                let (u, v) = self.strung_head(along, over);
+                self.strung(u, v)
+            })
+            .collect()
+    }
+
+    /// The point of the top from which the middle crest's height is measured; the top has
+    /// risen under the strings.
+    pub fn crest_ground(&self) -> BodyPoint {
+        let BodyPoint { x, y } = self.middle.crest;
+        BodyPoint { x, y: y - self.middle.crest_height }
+    }
+
+    /// The lowest and the highest place of the middle crest that the bridge allows. A
+    /// floating bridge counts from the mean height of the two ends of its base.
+    pub fn crest_range(&self, design: &Design) -> [BodyPoint; 2] {
+        let (low, high) = design.bridge.kind.crest_range();
+        let BodyPoint { x, y } = self.middle.crest;
+        let ground = match self.foot {
+            Some(foot) => y - foot.over_base,
+            None => self.crest_ground().y,
+        };
+        [low, high].map(|height| BodyPoint { x, y: ground + height.to_mm() })
     }
 
     /// Height of a string over the body datum at X, when stopped on fret `n` (0 for open).

@@ -197,8 +197,12 @@ impl System<'_> {
         if unknown.is_empty() {
             return 0;
         }
+        let (_, slopes) = self.linearised(values, unknown, relations);
+        if !slopes.iter().all(|slope| slope.is_finite()) {
+            return 0;
+        }
         // below this a change of one step moves no relation by a measurable part of a step
-        self.linearised(values, unknown, relations).1.rank(1e-9)
+        slopes.rank(1e-9)
     }
 
     /// Values that satisfy the relations with only `unknown` moved, if there are any.
@@ -527,6 +531,10 @@ fn nearest_on_plane(
         let newton = |matrix: &DMatrix<f64>| {
             let normal = matrix * matrix.transpose();
             let scale = normal.amax();
+            // absurd slopes overflow when squared
+            if !normal.iter().all(|entry| entry.is_finite()) {
+                return None;
+            }
             normal.svd(true, true).solve(&missing, 1e-14 * scale.max(f64::MIN_POSITIVE)).ok()
         };
         // with every direction blocked, climb along all of them

@@ -130,7 +130,8 @@ pub(super) struct Board<'a> {
     /// Crowns on the centre line.
     centre: Vec<f64>,
     bent: &'a BentBoard<f64>,
-    shape: &'a BoardShape,
+    /// Radius at the nut and its growth per mm; none for a flat board.
+    radius: Option<(f64, f64)>,
     scale: f64,
     end: f64,
 }
@@ -146,22 +147,40 @@ impl<'a> Board<'a> {
             positions,
             centre: positions.iter().map(|&u| bent.crown(u)).collect(),
             bent,
-            shape: &design.board.shape,
+            radius: match design.board.shape {
+                BoardShape::Flat => None,
+                BoardShape::Fixed { radius } => Some((radius.to_mm(), 0.0)),
+                BoardShape::Compound { radius_nut, radius_end } => {
+                    let (nut, end) = (radius_nut.to_mm(), radius_end.to_mm());
+                    Some((nut, (end - nut) / values[Dim::BoardEnd]))
+                }
+            },
             scale: values[Dim::ScaleLength],
             end: values[Dim::BoardEnd],
         }
     }
 
+    /// Distance w from the centre line at u of a string whose places at nut and bridge
+    /// line are given.
+    fn place(&self, u: f64, (nut_place, crest_place): (f64, f64)) -> f64 {
+        nut_place + (crest_place - nut_place) * (u / self.scale)
+    }
+
     /// Sagitta at u under a string whose places at nut and bridge line are given.
-    fn sagitta(&self, u: f64, (nut_place, crest_place): (f64, f64)) -> f64 {
-        let w = nut_place + (crest_place - nut_place) * (u / self.scale);
-        match *self.shape {
-            BoardShape::Flat => 0.0,
-            BoardShape::Fixed { radius } => sagitta(radius.to_mm(), w),
-            BoardShape::Compound { radius_nut, radius_end } => {
-                let (nut, end) = (radius_nut.to_mm(), radius_end.to_mm());
-                sagitta(nut + (end - nut) * (u / self.end), w)
-            }
+    fn sagitta(&self, u: f64, places: (f64, f64)) -> f64 {
+        let w = self.place(u, places);
+        self.radius.map_or(0.0, |(nut, growth)| sagitta(nut + growth * u, w))
+    }
+
+    /// Heights of all crowns under a string.
+    fn crowns(&self, (nut_place, crest_place): (f64, f64), crowns: &mut [f64]) {
+        let Some((nut, growth)) = self.radius else {
+            crowns.copy_from_slice(&self.centre);
+            return;
+        };
+        let lean = (crest_place - nut_place) / self.scale;
+        for ((crown, &u), centre) in crowns.iter_mut().zip(self.positions).zip(&self.centre) {
+            *crown = centre - sagitta(nut + growth * u, nut_place + lean * u);
         }
     }
 
@@ -210,18 +229,14 @@ pub(super) fn lay(
     for (index, slot) in slots.iter().enumerate() {
         let (nut_v, slope) = match (crest_line, design.bridge.kind.shared_crest()) {
             (Some((centre, tilt)), Some((radius, _))) => {
-                let crest_v =
-                    centre + tilt * slot.places.1 - sagitta(radius.to_mm(), slot.places.1);
+                let crest_v = centre + tilt * slot.crest_w - sagitta(radius.to_mm(), slot.crest_w);
                 string_line((slot.fixed.0, slot.crest_u), (slot.fixed.1, crest_v))
             }
             _ => slot.line(slot.wanted_action),
         };
         let crest_v = nut_v + slope * slot.crest_u;
 
-        let crowns = &mut clearances.crowns[index * frets..(index + 1) * frets];
-        for ((crown, &u), centre) in crowns.iter_mut().zip(board.positions).zip(&board.centre) {
-            *crown = centre - board.sagitta(u, slot.places);
-        }
+        board.crowns(slot.places, &mut clearances.crowns[index * frets..(index + 1) * frets]);
         let crowns = &clearances.crowns[index * frets..(index + 1) * frets];
         let open = &mut clearances.open[index * frets..(index + 1) * frets];
         for ((clearance, &u), crown) in open.iter_mut().zip(board.positions).zip(crowns) {
@@ -277,6 +292,8 @@ struct Slot {
     /// Its places at nut and bridge line.
     places: (f64, f64),
     crest_u: f64,
+    /// Its distance from the centre line at its crest, a little beyond the bridge line.
+    crest_w: f64,
     /// The point at the head end through which it must pass: over fret 1, or on the
     /// zero fret (u, v).
     fixed: (f64, f64),
@@ -318,9 +335,11 @@ impl Slot {
             );
             (u_first, board.under(u_first, places) + wanted)
         };
+        let crest_u = board.scale + values[Dim::Compensation] + string.crest_offset.to_mm();
         Self {
             places,
-            crest_u: board.scale + values[Dim::Compensation] + string.crest_offset.to_mm(),
+            crest_u,
+            crest_w: board.place(crest_u, places),
             fixed,
             action_at: (u_action, board.under(u_action, places)),
             wanted_action: between(
@@ -346,10 +365,10 @@ impl Slot {
 /// the outer strings' wanted action: v_i = v_c + τ w_i - (R_c - √(R_c² - w_i²)).
 fn shared_crest(radius: f64, slots: &[Slot]) -> Option<(f64, f64)> {
     let (treble, bass) = (slots.first()?, slots.last()?);
-    let level = |slot: &Slot| slot.crest_v(slot.wanted_action) + sagitta(radius, slot.places.1);
-    let spread = treble.places.1 - bass.places.1;
+    let level = |slot: &Slot| slot.crest_v(slot.wanted_action) + sagitta(radius, slot.crest_w);
+    let spread = treble.crest_w - bass.crest_w;
     let tilt = if spread > 0.0 { (level(treble) - level(bass)) / spread } else { 0.0 };
-    Some((level(treble) - tilt * treble.places.1, tilt))
+    Some((level(treble) - tilt * treble.crest_w, tilt))
 }
 
 /// Clearances of one string stopped at each n over each m > n, into `block`, row by
@@ -369,19 +388,33 @@ fn stopped_clearances(
         let slope = (crest.1 - v) / (crest.0 - u);
         let (row, after) = rest.split_at_mut(positions.len() - n - 1);
         rest = after;
-        let mut least_here = f64::INFINITY;
         for ((clearance, &at), &crown) in
             row.iter_mut().zip(&positions[n + 1..]).zip(&crowns[n + 1..])
         {
             *clearance = v + slope * (at - u) - crown;
-            least_here = if *clearance < least_here { *clearance } else { least_here };
         }
+        let least_here = least_of(row);
         if least.is_none_or(|(value, ..)| least_here < value) {
             let m = row.iter().position(|&clearance| clearance == least_here).unwrap_or(0);
             least = Some((least_here, n + 1, n + m + 2));
         }
     }
     least
+}
+
+/// The least of some numbers, in four lanes so that the processor can take them side by
+/// side; infinite for none.
+fn least_of(numbers: &[f64]) -> f64 {
+    let smaller = |a: f64, b: f64| if b < a { b } else { a };
+    let mut lanes = [f64::INFINITY; 4];
+    let chunks = numbers.chunks_exact(4);
+    let rest = chunks.remainder().iter().copied().fold(f64::INFINITY, smaller);
+    for chunk in chunks {
+        for (lane, &number) in lanes.iter_mut().zip(chunk) {
+            *lane = smaller(*lane, number);
+        }
+    }
+    lanes.into_iter().fold(rest, smaller)
 }
 
 /// How a string stopped on the surface at `from` leaves it on its way to the crest.
