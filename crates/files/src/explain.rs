@@ -1,0 +1,52 @@
+//! What the RON reader found, in the words of the bench.
+
+use overstand_core::dimension::nearest;
+use ron::error::{Error, SpannedError};
+
+use crate::outline::{Position, path_before};
+
+/// Where reading stopped, and why.
+pub(crate) fn explain(text: &str, error: &SpannedError) -> (Position, String) {
+    let span = match &error.code {
+        // these are noticed behind the word that is wrong
+        Error::NoSuchStructField { .. } | Error::NoSuchEnumVariant { .. } => &error.span.start,
+        _ => &error.span.start,
+    };
+    let position = Position { line: span.line.max(1), column: span.col.max(1) };
+    let says = says(text, position, &error.code);
+    (position, says)
+}
+
+fn says(text: &str, position: Position, error: &Error) -> String {
+    match error {
+        Error::NoSuchStructField { expected, found, .. } => unknown("field", found, expected),
+        Error::NoSuchEnumVariant { expected, found, .. } => unknown("kind", found, expected),
+        Error::MissingStructField { field, .. } => {
+            format!("`{field}` is missing here, after `{}`", path_before(text, position.byte(text)))
+        }
+        Error::DuplicateStructField { field, .. } => format!("`{field}` is given twice"),
+        Error::ExceededRecursionLimit => "brackets are nested too deep".to_owned(),
+        Error::Eof => {
+            "the file ends too early; a bracket or a quotation mark is not closed".to_owned()
+        }
+        Error::TrailingCharacters => "expected nothing more after the last bracket".to_owned(),
+        Error::Message(message) => message.clone(),
+        other => {
+            let message = other.to_string();
+            let mut letters = message.chars();
+            letters
+                .next()
+                .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+        }
+    }
+}
+
+fn unknown(what: &str, found: &str, expected: &[&str]) -> String {
+    let short: String = found.chars().take(60).collect();
+    match nearest(&short, expected.iter().copied()) {
+        Some(meant) => format!("there is no {what} `{short}` here; did you mean `{meant}`?"),
+        None => {
+            format!("there is no {what} `{short}` here, expected one of {}", expected.join(", "))
+        }
+    }
+}
