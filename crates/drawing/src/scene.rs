@@ -137,6 +137,33 @@ pub enum Item {
         /// Which dimension it is.
         dim: Dim,
     },
+    /// An angle between two legs, with an arc from one to the other by the shorter way.
+    Angle {
+        /// Where the legs meet.
+        vertex: Point,
+        /// Where the arc starts: on the first leg.
+        from: Point,
+        /// On the second leg; the arc ends toward it.
+        to: Point,
+        /// The measured value in degrees.
+        value: f64,
+        /// Which dimension it is.
+        dim: Dim,
+    },
+    /// Like a dimension, for a length that follows from others and has no entry in the
+    /// table of dimensions.
+    Measure {
+        /// One end of what is measured.
+        from: Point,
+        /// The other end.
+        to: Point,
+        /// Distance of the dimension line, to the left of the way from `from` to `to`; mm.
+        offset: f64,
+        /// The length, mm.
+        value: f64,
+        /// What it is, in sentence case.
+        name: &'static str,
+    },
 }
 
 /// Which point of some words stands at their place.
@@ -182,7 +209,10 @@ impl Scene {
             .iter()
             .filter_map(|shape| match &shape.item {
                 Item::Area { path, .. } | Item::Stroke { path, .. } => Some(path.bounding_box()),
-                Item::Text { .. } | Item::Dimension { .. } => None,
+                Item::Text { .. }
+                | Item::Dimension { .. }
+                | Item::Angle { .. }
+                | Item::Measure { .. } => None,
             })
             .reduce(|all, one| all.union(one))
     }
@@ -193,12 +223,16 @@ impl Scene {
         use kurbo::ParamCurveNearest as _;
         self.shapes.iter().rev().find_map(|shape| {
             let near = |path: &BezPath| {
-                path.segments().any(|segment| segment.nearest(point, 1e-3).distance_sq <= reach * reach)
+                path.segments()
+                    .any(|segment| segment.nearest(point, 1e-3).distance_sq <= reach * reach)
             };
             let hit = match &shape.item {
                 Item::Area { path, .. } => path.contains(point) || near(path),
                 Item::Stroke { path, .. } => near(path),
-                Item::Text { .. } | Item::Dimension { .. } => false,
+                Item::Text { .. }
+                | Item::Dimension { .. }
+                | Item::Angle { .. }
+                | Item::Measure { .. } => false,
             };
             shape.part.filter(|_| hit)
         })

@@ -1,0 +1,111 @@
+//! The body, and what of the neck lies inside it.
+
+use kurbo::{BezPath, Point};
+use overstand_core::design::{JointKind, Top};
+
+use super::Bench;
+use crate::outline::{flatten, point, polygon, polyline};
+use crate::scene::{Item, Line, Material, PartName};
+
+/// Most by which the corners of the body's end are rounded, mm.
+const END_RADIUS: f64 = 10.0;
+
+impl Bench<'_> {
+    /// The body's top from one X to another.
+    pub(super) fn top_points(&self, from: f64, to: f64) -> Vec<Point> {
+        let corners: Vec<f64> = match &self.design.body.top {
+            Top::Ramp { length, .. } => vec![length.to_mm()],
+            Top::Arch { points } => points.iter().map(|at| at.x.to_mm()).collect(),
+            Top::Flat | Top::Dome { .. } => Vec::new(),
+        };
+        flatten(from, to, corners, |x| self.layout.top(x))
+    }
+
+    /// How far the corners of the body's end are rounded.
+    fn end_radius(&self) -> f64 {
+        let x = self.design.body.length.to_mm();
+        let depth = self.layout.top(x) - self.layout.back(x);
+        END_RADIUS.min(0.3 * depth).max(0.0)
+    }
+
+    /// The top from the joint, round the upper corner of the body's end, to where the end
+    /// runs straight down.
+    fn top_and_corner(&self) -> BezPath {
+        let (end, radius) = (self.design.body.length.to_mm(), self.end_radius());
+        let mut path = polyline(self.top_points(0.0, end - radius));
+        path.quad_to(self.top(end, 0.0), self.top(end, -radius));
+        path
+    }
+
+    pub(super) fn body(&mut self) {
+        let (end, radius) = (self.design.body.length.to_mm(), self.end_radius());
+        let back = |x: f64| Point::new(x, self.layout.back(x));
+        let mut path = self.top_and_corner();
+        path.line_to(Point::new(end, self.layout.back(end) + radius));
+        path.quad_to(back(end), back(end - radius));
+        path.line_to(back(0.0));
+        path.close_path();
+        self.area(PartName::Body, path, Material::Body);
+        // the same edge again, to be pointed at by its own name
+        let top = polyline(self.top_points(0.0, end - radius));
+        self.stroke(PartName::Top, top, Line::Visible);
+        if matches!(self.design.body.top, Top::Arch { .. } | Top::Dome { .. }) {
+            // the plate's outer edge runs along the datum
+            let rim = polyline([Point::ZERO, Point::new(end, 0.0)]);
+            self.stroke(PartName::Body, rim, Line::Thin);
+        }
+    }
+
+    /// A point of the pocket's floor.
+    fn floor(&self, x: f64) -> Point {
+        let joint = &self.design.joint;
+        Point::new(x, joint.floor.radians().tan() * x - joint.pocket_depth.to_mm())
+    }
+
+    /// The neck's glue face over the tenon, continued along the datum; it starts at the
+    /// shoulder's top edge.
+    fn underside_at(&self, x: f64) -> Point {
+        let thickness = self.design.board.thickness.to_mm();
+        let (cos, u) = (self.layout.pitch.cos(), self.layout.joint_from_nut);
+        point(self.layout.unstrung(u + x / cos, -thickness))
+    }
+
+    /// What of the neck stands over the top behind the joint; the body is drawn over the
+    /// rest of it.
+    pub(super) fn tenon_outline(&self) -> BezPath {
+        let length = self.design.joint.tenon_length.to_mm();
+        polygon([
+            self.underside_at(0.0),
+            self.underside_at(length),
+            self.floor(length),
+            self.floor(0.0),
+        ])
+    }
+
+    /// The tenon in its pocket, or the neck's wood that runs through.
+    pub(super) fn inside_body(&mut self) {
+        let length = self.design.joint.tenon_length.to_mm();
+        let path = match self.design.joint.kind {
+            JointKind::Through => {
+                let end = self.design.body.length.to_mm();
+                let lowest = |x: f64| self.layout.back(x) + self.end_radius();
+                let under = |x: f64| Point::new(x, self.floor(x).y.max(lowest(x)));
+                let mut path = self.top_and_corner();
+                path.line_to(under(end));
+                path.line_to(under(0.0));
+                path.close_path();
+                path
+            }
+            JointKind::Tenon | JointKind::Screwed => {
+                let under = |x: f64| self.underside_at(x).y.min(self.layout.top(x));
+                let mut points = flatten(0.0, length, [], under);
+                points.extend([self.floor(length), self.floor(0.0)]);
+                polygon(points)
+            }
+        };
+        self.scene.add(
+            Some(PartName::Tenon),
+            Item::Area { path, material: Material::Neck, edge: Line::Hidden },
+        );
+    }
+}

@@ -1,0 +1,90 @@
+//! The main dimensions of the side elevation.
+
+use kurbo::Point;
+use overstand_core::design::HeadShape;
+use overstand_core::dimension::Dim;
+
+use super::Bench;
+use crate::outline::point;
+use crate::scene::Item;
+
+impl Bench<'_> {
+    fn dimension(&mut self, dim: Dim, from: Point, to: Point, offset: f64, value: f64) {
+        self.scene.add(None, Item::Dimension { from, to, offset, value, dim });
+    }
+
+    pub(super) fn dimensions(&mut self) {
+        self.datum();
+        let (design, layout) = (self.design, self.layout);
+        let crest = point(layout.middle.crest);
+        let ground = point(layout.crest_ground());
+        self.dimension(Dim::CrestHeight, ground, crest, 22.0, layout.middle.crest_height);
+
+        let thickness = design.board.thickness.to_mm();
+        let end = design.board.end.to_mm();
+        let (under, surface) = (self.neck(end, -thickness), self.neck(end, 0.0));
+        self.dimension(Dim::BoardThickness, under, surface, -12.0, thickness);
+
+        let overstand = design.joint.overstand.to_mm();
+        let joint = Point::new(0.0, overstand);
+        if overstand.abs() >= 0.05 {
+            self.dimension(Dim::Overstand, Point::ZERO, joint, 30.0, overstand);
+        }
+        let back = Point::new(0.0, layout.back(0.0));
+        let inside = design.joint.tenon_length.to_mm() + 25.0;
+        self.dimension(
+            Dim::BodyThickness,
+            back,
+            Point::ZERO,
+            -inside,
+            design.body.thickness.to_mm(),
+        );
+
+        // below everything, the shorter nearer to the body
+        let length = design.body.length.to_mm();
+        let below = layout.back(0.0).min(layout.back(length)) - 12.0;
+        self.dimension(Dim::Station, Point::ZERO, Point::new(crest.x, 0.0), below, crest.x);
+        self.dimension(Dim::BodyLength, Point::ZERO, Point::new(length, 0.0), below - 12.0, length);
+
+        let scale = design.scale.length.to_mm();
+        let along = |u: f64| point(layout.strung(u, 0.0));
+        self.dimension(Dim::ScaleLength, along(0.0), along(scale), 46.0, scale);
+        self.scene.add(
+            None,
+            Item::Measure {
+                from: along(0.0),
+                to: along(layout.joint_from_nut),
+                offset: 34.0,
+                value: layout.joint_from_nut,
+                name: "Nut to joint",
+            },
+        );
+
+        let reach = 0.4 * layout.joint_from_nut;
+        self.scene.add(
+            None,
+            Item::Angle {
+                vertex: joint,
+                from: joint - (reach, 0.0),
+                to: point(layout.unstrung(layout.joint_from_nut - reach, -thickness)),
+                value: design.joint.pitch.to_degrees(),
+                dim: Dim::Pitch,
+            },
+        );
+        if let HeadShape::Tilted { angle } = design.head.shape {
+            let reach = 0.6 * design.head.length.to_mm();
+            let (u, v) = layout.strung_head(0.0, 0.0);
+            let (start, turned) = (self.head(0.0, 0.0), self.head(reach, 0.0));
+            self.scene.add(
+                None,
+                Item::Angle {
+                    vertex: start,
+                    from: point(layout.strung(u - reach, v)),
+                    to: turned,
+                    value: angle.to_degrees(),
+                    dim: Dim::HeadAngle,
+                },
+            );
+        }
+    }
+}
