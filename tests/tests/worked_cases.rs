@@ -4,6 +4,8 @@
 //! The reference values carry twelve significant digits, so that those below 1000 mm are
 //! good to 5e-10; 1e-6 mm is what the project promises, and 1e-9 is what it is held to.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
+
 use overstand_core::design::{
     ArchPoint, BoardShape, BridgeKind, Design, Head, HeadShape, InstrumentString, Nut, Tail, Top,
 };

@@ -19,7 +19,7 @@ pub use strings::{Clearances, FretlessStop, StringLine};
 
 use num_dual::Dual2_64;
 
-use crate::design::{BridgeKind, Design};
+use crate::design::{BridgeKind, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
 use closing::{BodyFromNeck, Middle, head_point, outcome, strung_head_point, tail_point};
 
@@ -335,22 +335,19 @@ impl Layout {
         Some(BodyPoint { x, y })
     }
 
-    /// The middle string behind the nut: where it is held down, if it is, and its post;
-    /// the mean of all strings, on the strung neck.
+    /// Where a string runs behind the nut, on the strung neck: where it is held down, if it
+    /// is, and its post. Of all strings it is the one whose post is nearest to their mean.
     pub fn string_behind_nut(&self, design: &Design) -> Vec<BodyPoint> {
         let count = design.strings.len().max(1) as f64;
-        let mean = |get: fn(&crate::design::InstrumentString) -> f64| {
-            design.strings.iter().map(get).sum::<f64>() / count
+        let mean = design.strings.iter().map(|one| one.post.to_mm()).sum::<f64>() / count;
+        let off = |one: &&InstrumentString| (one.post.to_mm() - mean).abs();
+        let Some(string) = design.strings.iter().min_by(|a, b| off(a).total_cmp(&off(b))) else {
+            return Vec::new();
         };
-        let post = (mean(|one| one.post.to_mm()), mean(|one| one.post_height.to_mm()));
-        let mut places = vec![self.shape.mean_post];
-        if design.strings.iter().any(|one| one.retainer.is_some()) {
-            places.push(post);
-        }
-        places
-            .into_iter()
+        let held = string.retainer.iter().map(|held| (held.along, held.height));
+        held.chain([(string.post, string.post_height)])
             .map(|(along, over)| {
-                let (u, v) = self.strung_head(along, over);
+                let (u, v) = self.strung_head(along.to_mm(), over.to_mm());
                 self.strung(u, v)
             })
             .collect()

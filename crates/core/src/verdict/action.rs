@@ -17,7 +17,7 @@ pub(super) static TREBLE: CheckKind = CheckKind {
     measure: |_, layout, limit| measure(layout, 0, limit),
     says,
     working,
-    mends: &[Dim::ActionTreble],
+    mends: &[&[Dim::ActionTreble]],
 };
 
 /// As for the treble.
@@ -29,7 +29,7 @@ pub(super) static BASS: CheckKind = CheckKind {
     measure: |_, layout, limit| measure(layout, layout.strings.len().checked_sub(1)?, limit),
     says,
     working,
-    mends: &[Dim::ActionBass],
+    mends: &[&[Dim::ActionBass]],
 };
 
 fn measure(layout: &Layout, string: usize, limit: &Limit) -> Option<Reading> {

@@ -46,5 +46,5 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::Overstand, Dim::Pitch, Dim::RampAngle],
+    mends: &[&[Dim::Overstand], &[Dim::Pitch], &[Dim::RampAngle]],
 };

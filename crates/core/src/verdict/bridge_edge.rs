@@ -48,7 +48,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::TailHeight, Dim::EdgeHeight, Dim::TailStation],
+    mends: &[&[Dim::TailHeight], &[Dim::EdgeHeight], &[Dim::TailStation]],
 };
 
 /// Height of a string over the rear edge; none where it ends in the bridge itself,

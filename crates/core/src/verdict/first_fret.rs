@@ -40,5 +40,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::FirstFretTreble, Dim::FirstFretBass, Dim::ZeroFretHeight, Dim::Relief],
+    mends: &[
+        &[Dim::FirstFretTreble],
+        &[Dim::FirstFretBass],
+        &[Dim::ZeroFretHeight],
+        &[Dim::FirstFretBass, Dim::FirstFretTreble],
+        &[Dim::Relief],
+    ],
 };

@@ -53,5 +53,5 @@ pub(super) static CHECK: CheckKind =
             result: design.bridge.travel.to_mm() / 2.0 - reading.value.abs(),
             source: GEOMETRY,
         },
-        mends: &[Dim::Travel],
+        mends: &[&[Dim::Travel]],
     };

@@ -90,5 +90,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::Relief, Dim::ActionTreble, Dim::ActionBass, Dim::Fall],
+    mends: &[
+        &[Dim::Relief],
+        &[Dim::ActionTreble],
+        &[Dim::ActionBass],
+        &[Dim::ActionTreble, Dim::ActionBass],
+        &[Dim::Fall],
+    ],
 };

@@ -40,5 +40,5 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::HeadAngle, Dim::BodyThickness, Dim::HeadDrop],
+    mends: &[&[Dim::HeadAngle], &[Dim::BodyThickness], &[Dim::HeadDrop]],
 };

@@ -51,5 +51,5 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::CrestRadius, Dim::RadiusNut, Dim::RadiusEnd],
+    mends: &[&[Dim::CrestRadius], &[Dim::RadiusNut], &[Dim::RadiusEnd]],
 };

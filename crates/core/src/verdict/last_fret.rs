@@ -55,5 +55,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::ActionTreble, Dim::ActionBass, Dim::Fall],
+    mends: &[
+        &[Dim::ActionTreble],
+        &[Dim::ActionBass],
+        &[Dim::ActionTreble, Dim::ActionBass],
+        &[Dim::Fall],
+    ],
 };

@@ -24,7 +24,7 @@ mod saddle_travel;
 mod tail_range;
 mod working;
 
-pub use remedy::{Remedy, remedies};
+pub use remedy::{Change, Remedy, remedies};
 pub use working::{Term, Working};
 
 use crate::design::{Design, Limit};
@@ -133,8 +133,8 @@ struct CheckKind {
     measure: fn(&Design, &Layout, &Limit) -> Option<Reading>,
     says: fn(&Design, &Layout, &Reading) -> Sentence,
     working: fn(&Design, &Layout, &Reading) -> Working,
-    /// What may be changed to mend it, most usual first.
-    mends: &'static [Dim],
+    /// What may be changed to mend it, most usual first; several in one move together.
+    mends: &'static [&'static [Dim]],
 }
 
 /// A limit from its four edges.

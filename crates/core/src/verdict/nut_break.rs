@@ -41,5 +41,5 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::HeadAngle, Dim::HeadDrop],
+    mends: &[&[Dim::HeadAngle], &[Dim::HeadDrop]],
 };

@@ -58,5 +58,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::FirstFretBass, Dim::FirstFretTreble, Dim::Relief],
+    mends: &[
+        &[Dim::FirstFretBass],
+        &[Dim::FirstFretTreble],
+        &[Dim::FirstFretBass, Dim::FirstFretTreble],
+        &[Dim::Relief],
+    ],
 };

@@ -61,10 +61,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
         }
     },
     mends: &[
-        Dim::ActionBass,
-        Dim::ActionTreble,
-        Dim::FirstFretBass,
-        Dim::FirstFretTreble,
-        Dim::Relief,
+        &[Dim::ActionBass],
+        &[Dim::ActionTreble],
+        &[Dim::FirstFretBass],
+        &[Dim::FirstFretTreble],
+        &[Dim::FirstFretBass, Dim::FirstFretTreble],
+        &[Dim::Relief],
     ],
 };

@@ -54,7 +54,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::PickupHeight],
+    mends: &[&[Dim::PickupHeight]],
 };
 
 fn held_over(layout: &Layout, string: usize, station: f64) -> Option<f64> {

@@ -41,5 +41,5 @@ pub(super) static CHECK: CheckKind = CheckKind {
         result: reading.value,
         source: GEOMETRY,
     },
-    mends: &[Dim::Relief],
+    mends: &[&[Dim::Relief]],
 };

@@ -42,5 +42,5 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[Dim::TailHeight, Dim::TailStation, Dim::TailBehind, Dim::CrestHeight],
+    mends: &[&[Dim::TailHeight], &[Dim::TailStation], &[Dim::TailBehind], &[Dim::CrestHeight]],
 };

@@ -62,12 +62,13 @@ pub(super) static CHECK: CheckKind = CheckKind {
         }
     },
     mends: &[
-        Dim::Pitch,
-        Dim::Overstand,
-        Dim::BoardThickness,
-        Dim::BridgeThickness,
-        Dim::CrestLow,
-        Dim::CrestHigh,
+        &[Dim::CrestHeight],
+        &[Dim::Pitch],
+        &[Dim::Overstand],
+        &[Dim::BoardThickness],
+        &[Dim::BridgeThickness],
+        &[Dim::CrestLow],
+        &[Dim::CrestHigh],
     ],
 };
 

@@ -49,5 +49,5 @@ pub(super) static CHECK: CheckKind = CheckKind {
         result: reading.value,
         source: GEOMETRY,
     },
-    mends: &[Dim::TailHeight, Dim::TailLow, Dim::TailHigh],
+    mends: &[&[Dim::TailHeight], &[Dim::TailLow], &[Dim::TailHigh]],
 };
