@@ -1,2 +1,19 @@
-//! The command line of Overstand.
-fn main() {}
+//! The program `overstand`: its command line, and the window it opens.
+
+mod ask;
+mod check;
+mod cli;
+mod edit;
+mod failure;
+mod json;
+mod keys;
+mod starters;
+mod text;
+mod units;
+mod window;
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    ask::run()
+}

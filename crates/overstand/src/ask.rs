@@ -1,0 +1,160 @@
+//! From what was typed to an answer and an exit status.
+
+use std::io::{self, Read, Write};
+use std::path::Path;
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+use overstand_core::design::Design;
+use overstand_core::dimension::nearest;
+use overstand_core::study::{Open, Study};
+use overstand_core::units::LengthStyle;
+use overstand_core::verdict::Word;
+use overstand_files::{DesignFile, LARGEST_FILE, ReadError};
+use serde::Serialize;
+
+use crate::cli::{self, Cli, Command};
+use crate::edit::Edits;
+use crate::failure::Failure;
+use crate::text::Paint;
+use crate::{check, json, keys, starters, window};
+
+/// It plays.
+const PLAYS: u8 = 0;
+/// It does not play, or does not close.
+const DOES_NOT: u8 = 1;
+/// Something is wrong with what was asked.
+const BAD: u8 = 2;
+
+/// Answers the command line of this process.
+pub(crate) fn run() -> ExitCode {
+    let answer = match Cli::try_parse() {
+        Ok(cli) => answer(cli),
+        // help and version are no errors
+        Err(error) if !error.use_stderr() => write(&error.render().to_string()).map(|()| PLAYS),
+        Err(error) => Err(Failure::Usage(usage(&error))),
+    };
+    ExitCode::from(answer.unwrap_or_else(|failure| {
+        report(&failure);
+        BAD
+    }))
+}
+
+fn answer(cli: Cli) -> Result<u8, Failure> {
+    let Some(command) = cli.command else {
+        return window(cli.file.as_deref()).map(|()| PLAYS);
+    };
+    match command {
+        Command::Check(asked) => return check(&asked),
+        Command::New { starter, out, force } => {
+            quiet(starters::new(&starter, &out, force, &mut io::stdout().lock()))?;
+        }
+        Command::Starters { json: true } => write_json(&starters::json())?,
+        Command::Starters { json: false } => write(&starters::text(Paint::for_stdout()))?,
+        Command::Keys { json: true } => write_json(&keys::json())?,
+        Command::Keys { json: false } => write(&keys::text(Paint::for_stdout()))?,
+        Command::Completions { shell } => {
+            // into memory: the generator panics when a pipe is closed
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut Cli::command(), "overstand", &mut script);
+            write(&String::from_utf8_lossy(&script))?;
+        }
+    }
+    Ok(PLAYS)
+}
+
+fn check(asked: &cli::Check) -> Result<u8, Failure> {
+    let edits = Edits::read(&asked.sets, &asked.holds, &asked.finds)?;
+    let file = read(&asked.file)?;
+    let design = edits.apply(choose(&file, asked.variant.as_deref())?)?;
+    let study = Study::of(&design);
+    if let Err(Open::Faults(faults)) = study.outcome {
+        return Err(Failure::Faults(faults));
+    }
+    if asked.json {
+        write_json(&json::Report::of(&study, &file.variants))?;
+    } else {
+        let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+        write(&check::report(&study, &file.variants, style, Paint::for_stdout()))?;
+    }
+    Ok(match study.word() {
+        Word::Plays | Word::PlaysThin => PLAYS,
+        Word::Fails | Word::DoesNotClose => DOES_NOT,
+    })
+}
+
+fn choose<'a>(file: &'a DesignFile, variant: Option<&str>) -> Result<&'a Design, Failure> {
+    let Some(name) = variant else {
+        return Ok(file.active_design());
+    };
+    file.variant(name).ok_or_else(|| Failure::UnknownVariant {
+        name: name.chars().take(120).collect(),
+        there: file.variants.iter().map(|design| format!("`{}`", design.name)).collect(),
+    })
+}
+
+/// Reads a design file, `-` for standard input.
+fn read(path: &Path) -> Result<DesignFile, Failure> {
+    if path != Path::new("-") {
+        return overstand_files::read(path).map_err(|error| match error {
+            ReadError::Io { .. } => Failure::CannotRead(error),
+            _ => Failure::NoDesign { place: path.display().to_string(), error },
+        });
+    }
+    let mut bytes = Vec::new();
+    io::stdin().lock().take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(Failure::Stdin)?;
+    let refused = |error| Failure::NoDesign { place: "standard input".to_owned(), error };
+    if bytes.len() as u64 > LARGEST_FILE {
+        return Err(refused(ReadError::TooLarge));
+    }
+    let text = String::from_utf8(bytes)
+        .map_err(|error| Failure::Stdin(io::Error::other(error.utf8_error())))?;
+    overstand_files::parse(&text).map_err(refused)
+}
+
+/// Opens the window, on a file if there is one.
+fn window(path: Option<&Path>) -> Result<(), Failure> {
+    if let Some(path) = path
+        && !path.exists()
+        && let Some(typed) = path.to_str()
+        && let commands = Cli::command()
+        && let Some(command) =
+            nearest(typed, commands.get_subcommands().map(clap::Command::get_name))
+    {
+        return Err(Failure::NoSuchCommand { path: typed.to_owned(), command });
+    }
+    window::open(path)
+}
+
+/// Writes to standard output. A reader that has seen enough and closed the pipe is no
+/// failure.
+fn write(text: &str) -> Result<(), Failure> {
+    let mut stdout = io::stdout().lock();
+    let written = stdout.write_all(text.as_bytes()).and_then(|()| stdout.flush());
+    quiet(written.map_err(Failure::Write))
+}
+
+fn write_json(value: &impl Serialize) -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(value)
+        .map_err(|error| Failure::Write(io::Error::other(error)))?;
+    write(&(text + "\n"))
+}
+
+/// Passes over a closed pipe.
+fn quiet(written: Result<(), Failure>) -> Result<(), Failure> {
+    match written {
+        Err(Failure::Write(error)) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+        other => other,
+    }
+}
+
+/// A usage error in the one form all errors have.
+fn usage(error: &clap::Error) -> String {
+    let text = error.render().to_string();
+    text.strip_prefix("error: ").unwrap_or(&text).trim_end().to_owned()
+}
+
+fn report(failure: &Failure) {
+    // when there is no standard error either, the exit status must do
+    drop(writeln!(io::stderr().lock(), "overstand: {failure}"));
+}

@@ -1,0 +1,138 @@
+//! What can be typed.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+use clap_complete::Shell;
+
+const EXAMPLES: &str = "\
+Examples:
+  overstand                                    open the window
+  overstand mine.ron                           open it with a design
+  overstand starters                           list the designs to start from
+  overstand new quay-house-3 --out mine.ron    start from one of them
+  overstand check mine.ron                     say whether it will play
+  overstand keys                               list every dimension
+
+Exit status: 0 it plays (thin included), 1 it does not play or does not close,
+2 something is wrong with what was asked. `check`, `new`, `starters` and `keys`
+need no display.";
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  overstand check mine.ron
+  overstand check mine.ron --set joint.pitch=2.5deg --find bridge.crest_height
+  overstand check mine.ron --set 'scale.length=24 3/4\"' --set bridge.kind=posts
+  overstand check mine.ron --hold tail.break_angle --find tail.height
+  overstand check mine.ron --variant 'Lower bridge' --json
+
+Values carry a unit: 23mm, 24.72\", 2.5deg, 2°30′, 1:20 (a rise). A bare number
+means millimetres or degrees. `overstand keys` lists the keys.
+
+The order of --set, --hold and --find does not matter. Nothing is written: the
+file stays as it is.
+
+Exit status: 0 it plays (thin included), 1 it does not play or does not close,
+2 something is wrong with the file or with what was asked.";
+
+const NEW_EXAMPLES: &str = "\
+Examples:
+  overstand new quay-house-3 --out mine.ron
+  overstand new quay-house-3 --out - | overstand check -";
+
+const COMPLETIONS_EXAMPLES: &str = "\
+Examples:
+  overstand completions bash > ~/.local/share/bash-completion/completions/overstand
+  overstand completions fish > ~/.config/fish/completions/overstand.fish";
+
+/// Will this neck and this body play? The side elevation of a fretted instrument,
+/// worked out before any wood is cut.
+#[derive(Debug, Parser)]
+#[command(name = "overstand", version, after_help = EXAMPLES, max_term_width = 80)]
+#[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
+pub(crate) struct Cli {
+    /// Design to open in the window
+    #[arg(value_name = "FILE")]
+    pub(crate) file: Option<PathBuf>,
+
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Say whether a design will play, and what the straightedge must read
+    #[command(after_help = CHECK_EXAMPLES)]
+    Check(Check),
+
+    /// Write a new design file from a starter
+    #[command(after_help = NEW_EXAMPLES)]
+    New {
+        /// Which starter; see `overstand starters`
+        #[arg(value_name = "STARTER")]
+        starter: String,
+        /// File to write; `-` for standard output
+        #[arg(long, value_name = "FILE")]
+        out: PathBuf,
+        /// Write over a file that is there already
+        #[arg(long)]
+        force: bool,
+    },
+
+    /// List the designs to start from
+    Starters {
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+
+    /// List every key with its unit, limits, usual value and meaning
+    Keys {
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+
+    /// Print completions for a shell
+    #[command(after_help = COMPLETIONS_EXAMPLES)]
+    Completions {
+        /// The shell they are for
+        shell: Shell,
+    },
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct Check {
+    /// Design file; `-` for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// Give a dimension a value and hold it there, or choose a kind of part
+    #[arg(long = "set", value_name = "KEY=VALUE")]
+    pub(crate) sets: Vec<String>,
+    /// Hold a dimension at its value in the file; a result at what it is now
+    #[arg(long = "hold", value_name = "KEY")]
+    pub(crate) holds: Vec<String>,
+    /// Have a dimension worked out; a result that was held is let go
+    #[arg(long = "find", value_name = "KEY")]
+    pub(crate) finds: Vec<String>,
+    /// Variant of the file to look at, instead of the active one
+    #[arg(long, value_name = "NAME")]
+    pub(crate) variant: Option<String>,
+    /// As JSON, in millimetres and degrees with every digit
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Show lengths in inches
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) inches: bool,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_command_line_is_sound() {
+        Cli::command().debug_assert();
+    }
+}

@@ -1,0 +1,216 @@
+//! `--set`, `--hold` and `--find`: what is asked of a design for one look at it.
+
+use overstand_core::choice::Choice;
+use overstand_core::design::{Design, Tail};
+use overstand_core::dimension::{Dim, Key, Part, Role, nearest};
+use overstand_core::study::Study;
+use overstand_core::units::Unit;
+
+use crate::failure::EditError;
+use crate::units;
+
+/// Everything that was asked, read but not yet applied.
+#[derive(Debug)]
+pub(crate) struct Edits {
+    choices: Vec<(&'static Choice, String)>,
+    sets: Vec<(Key, f64)>,
+    holds: Vec<Key>,
+    finds: Vec<Key>,
+}
+
+/// What a key names.
+enum Named {
+    Dimension(Key),
+    Choice(&'static Choice),
+}
+
+impl Edits {
+    /// Reads the three lists. Whether a design has these keys is seen when they are
+    /// applied.
+    pub(crate) fn read(
+        sets: &[String],
+        holds: &[String],
+        finds: &[String],
+    ) -> Result<Self, EditError> {
+        let mut edits =
+            Self { choices: Vec::new(), sets: Vec::new(), holds: Vec::new(), finds: Vec::new() };
+        for text in sets {
+            let (key, value) = text
+                .split_once('=')
+                .ok_or_else(|| EditError::NoValue { option: "--set", text: text.clone() })?;
+            match named("--set", key)? {
+                Named::Choice(choice) => {
+                    if edits.choices.iter().any(|(other, _)| other.key == choice.key) {
+                        return Err(EditError::SetTwice(choice.key.to_owned()));
+                    }
+                    edits.choices.push((choice, value.trim().to_owned()));
+                }
+                Named::Dimension(key) => {
+                    if edits.sets.iter().any(|(other, _)| *other == key) {
+                        return Err(EditError::SetTwice(key.to_string()));
+                    }
+                    edits.sets.push((key, value_of(key, value)?));
+                }
+            }
+        }
+        for text in holds {
+            // a kind of part is never found, so it is held already
+            if let Named::Dimension(key) = named("--hold", text)? {
+                edits.holds.push(key);
+            }
+        }
+        for text in finds {
+            match named("--find", text)? {
+                Named::Dimension(key) => edits.finds.push(key),
+                Named::Choice(choice) => {
+                    let options: Vec<&str> =
+                        choice.options.iter().map(|(option, _)| *option).collect();
+                    return Err(EditError::FindChoice {
+                        key: choice.key,
+                        options: options.join("|"),
+                    });
+                }
+            }
+        }
+        for &key in &edits.finds {
+            let twice = |one| EditError::Twice { key: key.to_string(), one, other: "find" };
+            if edits.sets.iter().any(|(other, _)| *other == key) {
+                return Err(twice("set"));
+            }
+            if edits.holds.contains(&key) {
+                return Err(twice("hold"));
+            }
+            if key.dim.info().role == Role::Given {
+                return Err(EditError::NotFindable { key: key.to_string() });
+            }
+        }
+        // Kinds decide which dimensions there are, and one kind takes usual values from
+        // another: in the table's order the outcome does not hang on the order typed.
+        edits.choices.sort_by_key(|(choice, _)| {
+            Choice::all().iter().position(|other| other.key == choice.key)
+        });
+        edits.sets.sort_by_key(|(key, _)| (key.dim.info().unit != Unit::Count, *key));
+        Ok(edits)
+    }
+
+    /// The design with all that applied.
+    pub(crate) fn apply(&self, design: &Design) -> Result<Design, EditError> {
+        let mut edited = design.clone();
+        for (choice, option) in &self.choices {
+            choice.set(&mut edited, option)?;
+        }
+        for &(key, value) in &self.sets {
+            expect_in(&edited, key)?;
+            hold(&mut edited, key, value);
+        }
+        let mut before = None;
+        for &key in &self.holds {
+            // a value that was set is the one held
+            if self.sets.iter().any(|(other, _)| *other == key) {
+                continue;
+            }
+            expect_in(&edited, key)?;
+            let value = match key.get(&edited) {
+                Some(value) => value,
+                None => {
+                    let study = before.get_or_insert_with(|| Study::of(design));
+                    value_now(study, key)?
+                }
+            };
+            hold(&mut edited, key, value);
+        }
+        for &key in &self.finds {
+            expect_in(&edited, key)?;
+            let text = key.dim.info().key;
+            if key.dim.info().role == Role::Outcome {
+                edited.targets.remove(text);
+            } else {
+                edited.found.insert(text.to_owned());
+            }
+        }
+        Ok(edited)
+    }
+}
+
+fn hold(design: &mut Design, key: Key, value: f64) {
+    key.set(design, value);
+    design.found.remove(key.dim.info().key);
+}
+
+fn named(option: &'static str, text: &str) -> Result<Named, EditError> {
+    let text = text.trim();
+    if let Some(choice) = Choice::parse(text) {
+        return Ok(Named::Choice(choice));
+    }
+    Key::parse(text).map(Named::Dimension).map_err(|unknown| {
+        let hint = unknown
+            .hint
+            .or_else(|| nearest(&unknown.text, Choice::all().iter().map(|choice| choice.key)))
+            .map(|near| format!("; did you mean `{near}`?"));
+        EditError::UnknownKey { option, text: unknown.text, hint: hint.unwrap_or_default() }
+    })
+}
+
+/// Reads a value and sees that it lies within the limits of its dimension.
+fn value_of(key: Key, text: &str) -> Result<f64, EditError> {
+    let info = key.dim.info();
+    let short = || text.trim().chars().take(60).collect::<String>();
+    let value = units::parse(text, info.unit).map_err(|error| EditError::BadValue {
+        key: key.to_string(),
+        value: short(),
+        error,
+    })?;
+    if !(info.low..=info.high).contains(&value) {
+        return Err(EditError::OutOfRange {
+            key: key.to_string(),
+            value: short(),
+            found: units::plain(value, info),
+            low: units::plain(info.low, info),
+            high: units::plain(info.high, info),
+        });
+    }
+    Ok(value)
+}
+
+/// What an outcome comes to in the design as it stands in the file.
+fn value_now(study: &Study, key: Key) -> Result<f64, EditError> {
+    let info = key.dim.info();
+    let value = study
+        .layout()
+        .and_then(|layout| layout.outcome(key.dim))
+        .ok_or_else(|| EditError::NothingToHold { key: key.to_string() })?;
+    if !(info.low..=info.high).contains(&value) {
+        return Err(EditError::HoldOutOfRange {
+            key: key.to_string(),
+            found: units::plain(value, info),
+            low: units::plain(info.low, info),
+            high: units::plain(info.high, info),
+        });
+    }
+    Ok(value)
+}
+
+/// Refuses a key that this kind of design does not have, and says why it has none.
+fn expect_in(design: &Design, key: Key) -> Result<(), EditError> {
+    let info = key.dim.info();
+    let has = match info.role {
+        Role::Outcome => key.dim != Dim::SaddleBreak || !matches!(design.tail, Tail::Wrapped),
+        Role::Closing | Role::Given => key.get(design).is_some(),
+    };
+    if has {
+        return Ok(());
+    }
+    let because = match info.part() {
+        Part::String => format!(": it has {} strings", design.strings.len()),
+        Part::Pickup => format!(": it has {} pickups", design.pickups.len()),
+        _ => {
+            let part = info.key.split('.').next().unwrap_or_default();
+            Choice::all()
+                .iter()
+                .find(|choice| choice.key.split('.').next() == Some(part))
+                .map(|choice| format!(": its {} is {}", choice.key, choice.get(design)))
+                .unwrap_or_default()
+        }
+    };
+    Err(EditError::Lacking { key: key.to_string(), because })
+}

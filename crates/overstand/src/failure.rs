@@ -1,0 +1,78 @@
+//! What can be wrong with what was asked: always exit status 2.
+
+use std::io;
+use std::path::PathBuf;
+
+use overstand_core::choice::UnknownOption;
+use overstand_core::design::Fault;
+use overstand_core::units::ParseError;
+use overstand_files::{ReadError, SaveError};
+
+/// Why there is no answer.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum Failure {
+    /// What clap says, without its own `error:`.
+    #[error("{0}")]
+    Usage(String),
+    /// It names the place itself.
+    #[error("{0}")]
+    CannotRead(ReadError),
+    #[error("{place}: {error}")]
+    NoDesign { place: String, error: ReadError },
+    #[error("standard input: {0}")]
+    Stdin(io::Error),
+    #[error("there is no file `{path}`; did you mean the command `overstand {command}`?")]
+    NoSuchCommand { path: String, command: String },
+    #[error("there is no variant `{name}`, expected one of: {}", .there.join(", "))]
+    UnknownVariant { name: String, there: Vec<String> },
+    #[error("{0}")]
+    Edit(#[from] EditError),
+    #[error("this is not a sound design:{}", list(.0))]
+    Faults(Vec<Fault>),
+    #[error("there is no starter `{id}`{hint} (`overstand starters` lists them)")]
+    UnknownStarter { id: String, hint: String },
+    #[error("`{}` is there already; --force writes over it", .0.display())]
+    Exists(PathBuf),
+    #[error("`{}`: {error}", path.display())]
+    Save { path: PathBuf, error: SaveError },
+    #[error("cannot write to standard output: {0}")]
+    Write(io::Error),
+    #[error("{0}\nthese commands need no display: check, new, starters, keys")]
+    NoWindow(String),
+}
+
+fn list(faults: &[Fault]) -> String {
+    match faults {
+        [only] => format!(" {only}"),
+        several => several.iter().map(|fault| format!("\n  {fault}")).collect(),
+    }
+}
+
+/// What can be wrong with `--set`, `--hold` and `--find`.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum EditError {
+    #[error("{option} {text}: expected KEY=VALUE, as in --set joint.pitch=2.5deg")]
+    NoValue { option: &'static str, text: String },
+    #[error("{option} {text}: there is no key `{text}`{hint} (`overstand keys` lists them)")]
+    UnknownKey { option: &'static str, text: String, hint: String },
+    #[error("--set {key}={value}: {error}")]
+    BadValue { key: String, value: String, error: ParseError },
+    #[error("--set {0}")]
+    BadOption(#[from] UnknownOption),
+    #[error("--set {key}={value}: {found} is out of range, expected {low} to {high}")]
+    OutOfRange { key: String, value: String, found: String, low: String, high: String },
+    #[error("`{key}` stands in --{one} and in --{other}: expected it in one of them")]
+    Twice { key: String, one: &'static str, other: &'static str },
+    #[error("`{0}` is set twice: expected one value")]
+    SetTwice(String),
+    #[error("this design has no `{key}`{because}")]
+    Lacking { key: String, because: String },
+    #[error("--find {key}: it cannot be found, it takes no part in closing the layout")]
+    NotFindable { key: String },
+    #[error("--find {key}: it is a choice between kinds; choose with --set {key}={options}")]
+    FindChoice { key: &'static str, options: String },
+    #[error("--hold {key}: the design in the file does not close, so it has no value to hold")]
+    NothingToHold { key: String },
+    #[error("--hold {key}: its value now, {found}, is out of range, expected {low} to {high}")]
+    HoldOutOfRange { key: String, found: String, low: String, high: String },
+}
