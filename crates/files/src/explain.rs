@@ -7,11 +7,7 @@ use crate::outline::{Position, path_before};
 
 /// Where reading stopped, and why.
 pub(crate) fn explain(text: &str, error: &SpannedError) -> (Position, String) {
-    let span = match &error.code {
-        // these are noticed behind the word that is wrong
-        Error::NoSuchStructField { .. } | Error::NoSuchEnumVariant { .. } => &error.span.start,
-        _ => &error.span.start,
-    };
+    let span = &error.span.start;
     let position = Position { line: span.line.max(1), column: span.col.max(1) };
     let says = says(text, position, &error.code);
     (position, says)
