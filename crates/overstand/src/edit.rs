@@ -37,6 +37,7 @@ impl Edits {
         for text in sets {
             let (key, value) = text
                 .split_once('=')
+                .filter(|(key, _)| !key.trim().is_empty())
                 .ok_or_else(|| EditError::NoValue { option: "--set", text: text.clone() })?;
             match named("--set", key)? {
                 Named::Choice(choice) => {
@@ -146,7 +147,8 @@ fn named(option: &'static str, text: &str) -> Result<Named, EditError> {
         let hint = unknown
             .hint
             .or_else(|| nearest(&unknown.text, Choice::all().iter().map(|choice| choice.key)))
-            .map(|near| format!("; did you mean `{near}`?"));
+            // one of several is named by its number
+            .map(|near| format!("; did you mean `{}`?", near.replace("[]", "[1]")));
         EditError::UnknownKey { option, text: unknown.text, hint: hint.unwrap_or_default() }
     })
 }

@@ -239,7 +239,9 @@ fn what_is_wrong_with_the_question_is_said() {
     let bench = Bench::new();
     bench.refuses(&["--set", "joint.pich=3"], &["`joint.pich`", "did you mean `joint.pitch`"]);
     bench.refuses(&["--find", "tail.kinds"], &["did you mean `tail.kind`"]);
+    bench.refuses(&["--set", "strings[0].nut_place=1"], &["did you mean `strings[1].nut_place`"]);
     bench.refuses(&["--set", "joint.pitch"], &["expected KEY=VALUE"]);
+    bench.refuses(&["--set", "=2"], &["expected KEY=VALUE"]);
     bench.refuses(&["--set", "joint.pitch=3 mm"], &["--set joint.pitch=3 mm", "expected"]);
     bench.refuses(&["--set", "scale.length=628x"], &["at character 4", "found `x`"]);
     bench.refuses(&["--set", "joint.pitch=45"], &["45° is out of range", "-8° to 12°"]);

@@ -1,17 +1,21 @@
 //! The answer of `check --json`, described in `docs/json.md`. All numbers in mm and
 //! degrees with every digit.
 
+mod checks;
+mod strings;
+
 use overstand_core::choice::Choice;
 use overstand_core::design::Design;
 use overstand_core::dimension::{Dim, Key, Role};
-use overstand_core::layout::{Conflict, Layout, StringLine};
-use overstand_core::study::{Closed, Open, Study};
+use overstand_core::layout::{Conflict, Layout};
+use overstand_core::study::{Open, Study};
 use overstand_core::units::{LengthStyle, Unit};
-use overstand_core::verdict::{Check, remedies};
 use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::units;
+use checks::{CheckJson, checks};
+use strings::{FretJson, StringJson, frets, strings};
 
 /// The version of this shape; it rises when a field changes its meaning or goes.
 const VERSION: u32 = 1;
@@ -89,100 +93,6 @@ struct FootJson {
     x_mm: f64,
     along_normal_mm: f64,
     over_base_mm: f64,
-}
-
-#[derive(Debug, Serialize)]
-struct FretJson {
-    n: usize,
-    u_mm: f64,
-}
-
-#[derive(Debug, Serialize)]
-struct StringJson {
-    name: String,
-    nut_slot_v_mm: f64,
-    nut_slot_over_board_mm: f64,
-    crest_u_mm: f64,
-    crest_v_mm: f64,
-    crest_x_mm: f64,
-    crest_y_mm: f64,
-    crest_height_mm: f64,
-    first_fret_mm: f64,
-    action_mm: f64,
-    wanted_action_mm: f64,
-    saddle_break_deg: Option<f64>,
-    nut_break_deg: f64,
-    crown_v_mm: Vec<f64>,
-    open_clearance_mm: Vec<f64>,
-    stopped_clearance_mm: Vec<Vec<f64>>,
-    stopped_min_mm: Option<f64>,
-    stopped_min_at: Option<PairJson>,
-    stops: Vec<StopJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct PairJson {
-    n: usize,
-    m: usize,
-}
-
-#[derive(Debug, Serialize)]
-struct StopJson {
-    n: usize,
-    angle_deg: f64,
-    clearance_60_mm_on: Option<f64>,
-    least_from_30_mm_on: Option<f64>,
-}
-
-#[derive(Debug, Serialize)]
-struct CheckJson {
-    id: &'static str,
-    name: &'static str,
-    state: &'static str,
-    value: f64,
-    unit: &'static str,
-    low: Option<f64>,
-    high: Option<f64>,
-    thin_low: Option<f64>,
-    thin_high: Option<f64>,
-    margin: Option<f64>,
-    says: String,
-    working: WorkingJson,
-    remedies: Vec<RemedyJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct WorkingJson {
-    formula: &'static str,
-    terms: Vec<TermJson>,
-    result: f64,
-    source: &'static str,
-}
-
-#[derive(Debug, Serialize)]
-struct TermJson {
-    symbol: &'static str,
-    name: &'static str,
-    value: f64,
-    unit: &'static str,
-}
-
-#[derive(Debug, Serialize)]
-struct RemedyJson {
-    changes: Vec<ChangeJson>,
-    find: Option<&'static str>,
-    then: f64,
-    state: &'static str,
-    costs: Vec<&'static str>,
-    says: String,
-}
-
-#[derive(Debug, Serialize)]
-struct ChangeJson {
-    key: String,
-    from: f64,
-    to: f64,
-    unit: &'static str,
 }
 
 impl Report {
@@ -309,116 +219,5 @@ fn layout(design: &Design, layout: &Layout) -> LayoutJson {
             along_normal_mm: foot.along_normal,
             over_base_mm: foot.over_base,
         }),
-    }
-}
-
-fn frets(layout: &Layout) -> Vec<FretJson> {
-    layout.positions.iter().zip(1..).map(|(&u_mm, n)| FretJson { n, u_mm }).collect()
-}
-
-fn strings(design: &Design, layout: &Layout) -> Vec<StringJson> {
-    design
-        .strings
-        .iter()
-        .zip(&layout.strings)
-        .enumerate()
-        .map(|(index, (string, line))| string_json(&string.name, index, line, layout))
-        .collect()
-}
-
-fn string_json(name: &str, index: usize, line: &StringLine, layout: &Layout) -> StringJson {
-    let clearances = &layout.clearances;
-    // on a fretless board nothing is cleared, the surface is stopped on
-    let rows = if layout.is_fretted() { clearances.frets() } else { 0 };
-    StringJson {
-        name: name.to_owned(),
-        nut_slot_v_mm: line.nut_v,
-        nut_slot_over_board_mm: line.slot_over_board,
-        crest_u_mm: line.crest_u,
-        crest_v_mm: line.crest_v,
-        crest_x_mm: line.crest.x,
-        crest_y_mm: line.crest.y,
-        crest_height_mm: line.crest_height,
-        first_fret_mm: line.first_fret,
-        action_mm: line.action,
-        wanted_action_mm: line.wanted_action,
-        saddle_break_deg: line.saddle_break.map(f64::to_degrees),
-        nut_break_deg: line.nut_break.to_degrees(),
-        crown_v_mm: clearances.crown_row(index).to_vec(),
-        open_clearance_mm: clearances.open_row(index).to_vec(),
-        stopped_clearance_mm: (1..rows)
-            .map(|n| clearances.stopped_row(index, n).to_vec())
-            .collect(),
-        stopped_min_mm: line.least_stopped.map(|(least, ..)| least),
-        stopped_min_at: line.least_stopped.map(|(_, n, m)| PairJson { n, m }),
-        stops: line
-            .stops
-            .iter()
-            .zip(1..)
-            .map(|(stop, n)| StopJson {
-                n,
-                angle_deg: stop.angle.to_degrees(),
-                clearance_60_mm_on: stop.clearance_60_on,
-                least_from_30_mm_on: stop.least_from_30_on,
-            })
-            .collect(),
-    }
-}
-
-fn checks(study: &Study, closed: &Closed) -> Vec<CheckJson> {
-    closed.checks.iter().map(|check| check_json(study, check)).collect()
-}
-
-fn check_json(study: &Study, check: &Check) -> CheckJson {
-    let limit = &check.reading.limit;
-    let margin = check.reading.margin();
-    CheckJson {
-        id: check.id.text(),
-        name: check.id.name(),
-        state: check.state.text(),
-        value: check.reading.value,
-        unit: units::name(check.id.unit()),
-        low: limit.fails_below,
-        high: limit.fails_above,
-        thin_low: limit.thin_below,
-        thin_high: limit.thin_above,
-        margin: margin.is_finite().then_some(margin),
-        says: check.says.show(LengthStyle::Millimetres),
-        working: WorkingJson {
-            formula: check.working.formula,
-            terms: check
-                .working
-                .terms
-                .iter()
-                .map(|term| TermJson {
-                    symbol: term.symbol,
-                    name: term.name,
-                    value: term.value,
-                    unit: units::name(term.unit),
-                })
-                .collect(),
-            result: check.working.result,
-            source: check.working.source,
-        },
-        remedies: remedies(study, check.id)
-            .iter()
-            .map(|remedy| RemedyJson {
-                changes: remedy
-                    .changes
-                    .iter()
-                    .map(|change| ChangeJson {
-                        key: change.key.to_string(),
-                        from: change.from,
-                        to: change.to,
-                        unit: units::name(change.key.dim.info().unit),
-                    })
-                    .collect(),
-                find: remedy.gives.map(|dim| dim.info().key),
-                then: remedy.then,
-                state: remedy.state.text(),
-                costs: remedy.costs.iter().map(|id| id.text()).collect(),
-                says: remedy.says.show(LengthStyle::Millimetres),
-            })
-            .collect(),
     }
 }
