@@ -52,8 +52,7 @@ fn design(inputs: &Value) -> Design {
     design.joint.pitch = Angle::degrees(number(inputs, "pitch_deg"));
     design.joint.overstand = mm("o");
     design.wanted.relief = mm("relief");
-    design.bridge.compensation =
-        Length::mm(inputs["compensation"].as_f64().unwrap_or_default());
+    design.bridge.compensation = Length::mm(inputs["compensation"].as_f64().unwrap_or_default());
     if let Some(c1) = inputs["c1"].as_f64() {
         (design.wanted.first_fret_bass, design.wanted.first_fret_treble) =
             (Length::mm(c1), Length::mm(c1));
@@ -377,4 +376,73 @@ fn zero_fret_and_break_angles() {
     close(tip.x, &expected["head_tip_back_XY"][0], "tip X");
     close(tip.y, &expected["head_tip_back_XY"][1], "tip Y");
     close(layout.bench_gap, &expected["head_tip_above_back_plane"], "tip over the back plane");
+}
+
+#[test]
+fn tenon_for_three_floors() {
+    use overstand_core::joint::{JointSection, stack_under_bar, wedge_rise};
+    let (inputs, expected) = case("joint_polygons");
+    let mut design = worked_example();
+    let mm = |key: &str| Length::mm(number(&inputs, key));
+    design.joint.pitch = Angle::degrees(number(&inputs, "pitch_deg"));
+    design.joint.overstand = mm("o");
+    design.joint.pocket_depth = mm("d0");
+    design.joint.tenon_length = mm("tenon_length_along_datum");
+    design.joint.shoulder = mm("shoulder_length_S");
+    design.board.thickness = mm("t");
+    // the case rounds u_J to three decimals
+    let exact = 628.0 * overstand_core::layout::fret_ratio(16);
+    design.joint.offset = Length::mm(number(&inputs, "u_joint") - exact);
+    design.found = ["bridge.crest_height", "bridge.station"].map(str::to_owned).into();
+    for expected in expected["floors"].as_array().unwrap() {
+        design.joint.floor = Angle::degrees(number(expected, "floor_deg"));
+        let (design, layout) = laid(&design);
+        let joint = JointSection::of(&design, &layout);
+        for (i, point) in joint.tenon.iter().enumerate() {
+            close(point.x, &expected["tenon_body_XY"][i][0], "tenon X");
+            close(point.y, &expected["tenon_body_XY"][i][1], "tenon Y");
+            let (u, v) = layout.neck_from_body(*point);
+            close(u, &expected["tenon_neck_uv"][i][0], "tenon u");
+            close(v, &expected["tenon_neck_uv"][i][1], "tenon v");
+        }
+        let (u, v) = layout.neck_from_body(joint.shoulder_foot);
+        close(u, &expected["shoulder_foot_neck_uv"][0], "shoulder foot u");
+        close(v, &expected["shoulder_foot_neck_uv"][1], "shoulder foot v");
+        let back = layout.joint_from_nut - u;
+        close(back, &expected["shoulder_foot_offset_along_board"], "shoulder foot");
+        let (front, inner) = joint.depth_square_to_datum;
+        close(front, &expected["tau_0"], "tau at the mouth");
+        close(inner, &expected["tau_l"], "tau at the inner end");
+        close(inner, &expected["butt_length"], "butt");
+        let (front, inner) = joint.depth_square_to_board;
+        close(front, &expected["depth_square_to_board_at_top_of_shoulder"], "k at the shoulder");
+        close(inner, &expected["depth_square_to_board_at_top_of_butt"], "k at the butt");
+        close(joint.along_underside, &expected["tenon_length_along_underside"], "along underside");
+        close(joint.along_bottom, &expected["tenon_bottom_length"], "along bottom");
+        let degrees = joint.bottom_to_underside.to_degrees();
+        close(degrees, &expected["tenon_bottom_vs_underside_deg"], "bottom to underside");
+        close(
+            joint.face_to_underside.to_degrees(),
+            &expected["face_vs_underside_deg"],
+            "face to underside",
+        );
+        close(wedge_rise(100.0, layout.pitch), &expected["wedge_rise_W100"], "wedge");
+        close(stack_under_bar(100.0, layout.pitch), &expected["stack_W100"], "stack");
+    }
+}
+
+/// The planned half of the dry fit: what the straightedge should have read.
+#[test]
+fn planned_readings_at_two_places() {
+    let (inputs, expected) = case("dry_fit");
+    let mut design = design(&inputs["plan"]);
+    design.joint.floor = Angle::degrees(number(&inputs["plan"], "floor_deg"));
+    let (_, layout) = laid(&design);
+    for (i, key) in ["planned_reading_at_X1", "planned_reading_at_X2"].into_iter().enumerate() {
+        let reading = layout.straightedge_at(number(&inputs["readings"][i], "X"));
+        close(reading.crowns, &expected[key], key);
+    }
+    close(layout.middle.crest_height, &expected["planned_B"], "planned B");
+    // the straightedge at the crest is the same wherever it is asked for
+    assert_eq!(layout.straightedge, layout.straightedge_at(layout.middle.crest.x));
 }

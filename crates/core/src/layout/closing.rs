@@ -108,6 +108,14 @@ impl<D: Real> BodyFromNeck<D> {
     }
 }
 
+impl BodyFromNeck<f64> {
+    /// The other way round: body frame (X, Y) to neck frame (u, v).
+    pub(crate) fn neck_from(&self, x: f64, y: f64) -> (f64, f64) {
+        let up = y - self.overstand;
+        (self.joint + x * self.cos + up * self.sin, up * self.cos - x * self.sin - self.thickness)
+    }
+}
+
 /// The board's surface and the crowns along the centre line of the strung neck.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct BentBoard<D> {

@@ -11,17 +11,20 @@ mod solve;
 mod strings;
 mod top;
 
-pub(crate) use closing::Shape;
+pub(crate) use closing::{Shape, string_line};
 pub use frets::{fret_ratio, last_stop};
 pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
+pub(crate) use strings::part_toward_bass;
 pub use strings::{Clearances, FretlessStop, StringLine};
 
 use num_dual::Dual2_64;
 
 use crate::design::{BridgeKind, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
-use closing::{BodyFromNeck, Middle, head_point, outcome, strung_head_point, tail_point};
+use closing::{
+    BodyFromNeck, Middle, head_point, outcome, straightedge_reading, strung_head_point, tail_point,
+};
 
 /// A point in the body frame: X along the top datum from the joint toward the
 /// tail, Y up from the datum; mm.
@@ -327,6 +330,23 @@ impl Layout {
     /// The same point of the strung neck, whose bend lifts and turns the headstock.
     pub fn strung_head(&self, along: f64, over: f64) -> (f64, f64) {
         strung_head_point(&self.middle_board, self.head(along, over))
+    }
+
+    /// A point of the body frame in the neck frame of the unstrung neck (u, v).
+    pub fn neck_from_body(&self, point: BodyPoint) -> (f64, f64) {
+        self.unstrung.neck_from(point.x, point.y)
+    }
+
+    /// What a straightedge on the unstrung, straight neck must read over the top at X.
+    pub fn straightedge_at(&self, x: f64) -> Straightedge {
+        let thickness = self.values[Dim::BoardThickness];
+        let reads = |over| straightedge_reading(&self.values, &self.shape, over, x);
+        Straightedge {
+            x,
+            neck_face: reads(0.0),
+            board: reads(thickness),
+            crowns: reads(thickness + self.values[Dim::Crown]),
+        }
     }
 
     /// Where the middle string bends into the tail.

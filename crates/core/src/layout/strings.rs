@@ -5,7 +5,7 @@ use super::closing::{
     BentBoard, Middle, Shape, head_point, nut_break, saddle_angles, string_line, strung_head_point,
     tail_point,
 };
-use crate::design::{BoardShape, Design};
+use crate::design::{BoardShape, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
 use crate::layout::fret_ratio;
 
@@ -287,6 +287,19 @@ pub(super) fn lay(
     (lines, clearances, crest_line)
 }
 
+/// How far a string lies on the way from the treble string (0) to the bass (1), by its
+/// place at nut or crest; a single string in the middle.
+pub(crate) fn part_toward_bass(
+    design: &Design,
+    index: usize,
+    place: fn(&InstrumentString) -> f64,
+) -> f64 {
+    let at = |one: Option<&InstrumentString>| one.map_or(0.0, place);
+    let (treble, bass) = (at(design.strings.first()), at(design.strings.last()));
+    let here = at(design.strings.get(index));
+    if treble > bass { (treble - here) / (treble - bass) } else { 0.5 }
+}
+
 /// Where one string starts and what is wanted of it.
 struct Slot {
     /// Its places at nut and bridge line.
@@ -315,10 +328,8 @@ impl Slot {
         // bass and treble values belong to the outer strings, those between to
         // their place between them; a single string takes the mean
         let between =
-            |place: fn(&crate::design::InstrumentString) -> f64, treble: Dim, bass: Dim| {
-                let outer = design.strings.first().zip(design.strings.last());
-                let (high, low) = outer.map_or((0.0, 0.0), |(a, b)| (place(a), place(b)));
-                let part = if high > low { (high - place(string)) / (high - low) } else { 0.5 };
+            |place: fn(&InstrumentString) -> f64, treble: Dim, bass: Dim| {
+                let part = part_toward_bass(design, index, place);
                 values[treble] + (values[bass] - values[treble]) * part
             };
         let u_first = board.scale * fret_ratio(1);

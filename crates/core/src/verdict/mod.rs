@@ -5,6 +5,7 @@
 //! touches one file and the list [`CheckId::ALL`].
 
 mod action;
+mod band;
 mod board_over_body;
 mod bridge_edge;
 mod first_fret;
@@ -24,6 +25,7 @@ mod saddle_travel;
 mod tail_range;
 mod working;
 
+pub use band::wanted_band;
 pub use remedy::{Change, Remedy, remedies};
 pub use working::{Term, Working};
 
