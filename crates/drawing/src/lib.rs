@@ -1,6 +1,13 @@
-//! The drawing: scenes in millimetres, made from a study.
+//! The drawing: scenes in millimetres, made from a study, and the writers that put them on
+//! paper.
+//!
+//! A scene says what a line means, never how it looks; the window and every file show the
+//! same scene.
 
+pub mod annotation;
 pub mod elevation;
 pub mod handles;
+pub mod look;
 mod outline;
 pub mod scene;
+pub mod svg;

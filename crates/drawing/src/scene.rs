@@ -195,6 +195,20 @@ pub struct Shape {
 pub struct Scene {
     /// What is drawn, from the back to the front.
     pub shapes: Vec<Shape>,
+    /// Parts without an outline of their own, in one piece with another.
+    pub regions: Vec<Region>,
+}
+
+/// A part that is in one piece with another: what hits that one within the outline is
+/// this part.
+#[derive(Clone, Debug)]
+pub struct Region {
+    /// The piece it belongs to.
+    pub of: PartName,
+    /// Its own name.
+    pub part: PartName,
+    /// Where it is.
+    pub outline: BezPath,
 }
 
 impl Scene {
@@ -221,7 +235,7 @@ impl Scene {
     /// `reach` mm of it.
     pub fn part_at(&self, point: Point, reach: f64) -> Option<PartName> {
         use kurbo::ParamCurveNearest as _;
-        self.shapes.iter().rev().find_map(|shape| {
+        let hit = self.shapes.iter().rev().find_map(|shape| {
             let near = |path: &BezPath| {
                 path.segments()
                     .any(|segment| segment.nearest(point, 1e-3).distance_sq <= reach * reach)
@@ -235,6 +249,9 @@ impl Scene {
                 | Item::Measure { .. } => false,
             };
             shape.part.filter(|_| hit)
-        })
+        })?;
+        let region =
+            self.regions.iter().find(|region| region.of == hit && region.outline.contains(point));
+        Some(region.map_or(hit, |region| region.part))
     }
 }

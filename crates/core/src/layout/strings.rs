@@ -327,11 +327,10 @@ impl Slot {
         let places = (string.nut_place.to_mm(), string.crest_place.to_mm());
         // bass and treble values belong to the outer strings, those between to
         // their place between them; a single string takes the mean
-        let between =
-            |place: fn(&InstrumentString) -> f64, treble: Dim, bass: Dim| {
-                let part = part_toward_bass(design, index, place);
-                values[treble] + (values[bass] - values[treble]) * part
-            };
+        let between = |place: fn(&InstrumentString) -> f64, treble: Dim, bass: Dim| {
+            let part = part_toward_bass(design, index, place);
+            values[treble] + (values[bass] - values[treble]) * part
+        };
         let u_first = board.scale * fret_ratio(1);
         let u_action = board.scale * fret_ratio(shape.action_fret);
         let fixed = if shape.zero_fret {

@@ -46,14 +46,20 @@ impl Bench<'_> {
         path.line_to(back(0.0));
         path.close_path();
         self.area(PartName::Body, path, Material::Body);
-        // the same edge again, to be pointed at by its own name
-        let top = polyline(self.top_points(0.0, end - radius));
-        self.stroke(PartName::Top, top, Line::Visible);
+    }
+
+    /// The edges of the body in front of the tenon inside it. The top has a name of its own.
+    pub(super) fn body_edges(&mut self) {
+        let end = self.design.body.length.to_mm();
         if matches!(self.design.body.top, Top::Arch { .. } | Top::Dome { .. }) {
             // the plate's outer edge runs along the datum
             let rim = polyline([Point::ZERO, Point::new(end, 0.0)]);
             self.stroke(PartName::Body, rim, Line::Thin);
         }
+        let wall = polyline([Point::ZERO, Point::new(0.0, self.layout.back(0.0))]);
+        self.stroke(PartName::Body, wall, Line::Visible);
+        let top = polyline(self.top_points(0.0, end - self.end_radius()));
+        self.stroke(PartName::Top, top, Line::Visible);
     }
 
     /// A point of the pocket's floor.
@@ -64,22 +70,21 @@ impl Bench<'_> {
 
     /// The neck's glue face over the tenon, continued along the datum; it starts at the
     /// shoulder's top edge.
-    fn underside_at(&self, x: f64) -> Point {
+    pub(super) fn underside_at(&self, x: f64) -> Point {
         let thickness = self.design.board.thickness.to_mm();
         let (cos, u) = (self.layout.pitch.cos(), self.layout.joint_from_nut);
         point(self.layout.unstrung(u + x / cos, -thickness))
     }
 
-    /// What of the neck stands over the top behind the joint; the body is drawn over the
-    /// rest of it.
-    pub(super) fn tenon_outline(&self) -> BezPath {
-        let length = self.design.joint.tenon_length.to_mm();
-        polygon([
-            self.underside_at(0.0),
-            self.underside_at(length),
-            self.floor(length),
-            self.floor(0.0),
-        ])
+    /// What of the neck lies behind the shoulder, in one piece with it, from its upper inner
+    /// corner round to the pocket's mouth; the body is drawn over what is inside it.
+    pub(super) fn behind_shoulder(&self) -> (Point, [Point; 2]) {
+        let length = match self.design.joint.kind {
+            JointKind::Tenon | JointKind::Screwed => self.design.joint.tenon_length.to_mm(),
+            // under the whole board
+            JointKind::Through => self.neck(self.design.board.end.to_mm(), 0.0).x.max(0.0),
+        };
+        (self.underside_at(length), [self.floor(0.0), self.floor(length)])
     }
 
     /// The tenon in its pocket, or the neck's wood that runs through.

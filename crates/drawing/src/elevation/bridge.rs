@@ -65,31 +65,33 @@ impl Bench<'_> {
         let lip = 2.0_f64.min(0.3 * half);
         let edge = edge.max(plate);
         self.block((0.45 * half).min(5.0), (0.2 * half).min(2.0), plate, Material::Metal);
-        let path = polygon([
+        let mut corners = vec![
             self.at(-half, 0.0),
             self.at(-half, plate),
             self.at(half - lip, plate),
             self.at(half - lip, edge),
             self.at(half, edge),
-            self.at(half, 0.0),
-        ]);
-        self.area(PartName::Bridge, path, Material::Metal);
-        self.anchor(Material::Metal);
+        ];
+        match self.anchor_in_bridge() {
+            // a second lip behind the edge, through which the strings come
+            Some(at) if at.x > self.crest().x + half => {
+                corners.extend([
+                    self.at(half, plate),
+                    Point::new(at.x, self.at(half, plate).y.min(at.y)),
+                    at,
+                    at + (lip, 0.0),
+                    Point::new(at.x + lip, self.at(half, 0.0).y),
+                ]);
+            }
+            _ => corners.push(self.at(half, 0.0)),
+        }
+        self.area(PartName::Bridge, polygon(corners), Material::Metal);
     }
 
     /// Where the strings end, when they end in the bridge.
-    fn anchor(&mut self, material: Material) {
-        if let (Tail::AtBridge { .. }, Some(at)) = (&self.design.tail, self.layout.tail()) {
-            let at = point(at);
-            let ground = self.layout.top(at.x);
-            let path = rounded(&[
-                (Point::new(at.x - 0.5, ground.min(at.y - 0.5)), 0.0),
-                (at + (-0.5, 0.0), 0.4),
-                (at + (2.5, 0.0), 0.4),
-                (Point::new(at.x + 2.5, ground.min(at.y - 0.5)), 0.0),
-            ]);
-            self.area(PartName::Tail, path, material);
-        }
+    fn anchor_in_bridge(&self) -> Option<Point> {
+        let anchored = matches!(self.design.tail, Tail::AtBridge { .. });
+        self.layout.tail().filter(|_| anchored).map(point)
     }
 
     /// The posts under a bar that stands `low` over the top.
@@ -123,7 +125,6 @@ impl Bench<'_> {
         path.line_to(self.at(half, low));
         path.close_path();
         self.area(PartName::Bridge, path, Material::Metal);
-        self.anchor(Material::Metal);
     }
 
     /// A bar around which the strings are wrapped: over the crest and back underneath.
@@ -180,7 +181,14 @@ impl Bench<'_> {
         corners.push((self.at(-saddle - 0.25 * half, thickness), 2.0));
         corners.push((self.at(-half, 0.45 * thickness), 0.8));
         self.area(PartName::Bridge, rounded(&corners), Material::Board);
-        self.anchor(Material::Bone);
+        if let Some(at) = self.anchor_in_bridge() {
+            // a pin holds the string in its hole
+            let head = [(-2.0, -0.4), (-2.0, 1.6), (2.0, 1.6), (2.0, -0.4)];
+            let rounding = [0.3, 1.6, 1.6, 0.3];
+            let corners: Vec<(Point, f64)> =
+                head.into_iter().map(|side| at + side).zip(rounding).collect();
+            self.area(PartName::Tail, rounded(&corners), Material::Bone);
+        }
     }
 
     /// The range of the crest, as a bracket with a tick at each end.

@@ -18,7 +18,9 @@ impl Bench<'_> {
         let (design, layout) = (self.design, self.layout);
         let crest = point(layout.middle.crest);
         let ground = point(layout.crest_ground());
-        self.dimension(Dim::CrestHeight, ground, crest, 22.0, layout.middle.crest_height);
+        // clear of the tail, behind the body
+        let behind = (design.body.length.to_mm() - crest.x).max(0.0) + 12.0;
+        self.dimension(Dim::CrestHeight, ground, crest, -behind, layout.middle.crest_height);
 
         let thickness = design.board.thickness.to_mm();
         let end = design.board.end.to_mm();

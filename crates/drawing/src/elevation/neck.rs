@@ -1,11 +1,14 @@
 //! Neck, headstock, board, frets and nut.
 
+use std::collections::BTreeSet;
+
 use kurbo::{BezPath, Point, Vec2};
-use overstand_core::design::{HeadShape, JointKind, Nut};
+use overstand_core::design::{HeadShape, Nut};
+use overstand_core::units::Length;
 
 use super::Bench;
-use crate::outline::{blend_to, parabola_to, polygon, polyline, rounded};
-use crate::scene::{Line, Material, PartName};
+use crate::outline::{blend_to, parabola_to, polygon, polyline};
+use crate::scene::{Line, Material, PartName, Region};
 
 /// Width of a fret's crown, mm.
 const CROWN_WIDTH: f64 = 2.2;
@@ -15,8 +18,23 @@ const NUT_LENGTH: f64 = 4.0;
 const BEHIND_ZERO_FRET: f64 = 2.0;
 /// Width of a post, mm.
 const POST_WIDTH: f64 = 5.0;
+/// How far the corners of the headstock's tip are rounded, of its thickness.
+const TIP_ROUNDING: f64 = 0.2;
+/// The level end of the heel, of its length.
+const HEEL_CAP: f64 = 0.3;
 /// Where the back of the neck leaves its line toward the headstock, mm before the nut.
 const BLEND_START: f64 = 12.0;
+
+/// A place on the headstock's face in micrometres, to tell places apart: strings that
+/// share one are drawn once.
+fn at_face(along: Length, over: Length) -> (i64, i64) {
+    let micrometres = |length: Length| (length.to_mm() * 1e3).round() as i64;
+    (micrometres(along), micrometres(over))
+}
+
+fn from_face((along, over): (i64, i64)) -> (f64, f64) {
+    (along as f64 * 1e-3, over as f64 * 1e-3)
+}
 
 /// The unit vector from one point to another.
 fn way(from: Point, to: Point) -> Vec2 {
@@ -43,13 +61,12 @@ impl Bench<'_> {
         shallow + (deep - shallow) * part
     }
 
+    /// Neck, headstock and tenon: one piece of wood.
     pub(super) fn neck_before_body(&mut self) {
-        if !matches!(self.design.joint.kind, JointKind::Through) {
-            let path = self.tenon_outline();
-            self.area(PartName::Neck, path, Material::Neck);
-        }
-        self.area(PartName::Neck, self.neck_outline(), Material::Neck);
-        self.area(PartName::Head, self.head_outline(), Material::Neck);
+        let path = self.neck_outline();
+        self.area(PartName::Neck, path, Material::Neck);
+        let outline = self.head_outline();
+        self.scene.regions.push(Region { of: PartName::Neck, part: PartName::Head, outline });
     }
 
     fn neck_outline(&self) -> BezPath {
@@ -57,27 +74,45 @@ impl Bench<'_> {
         let under = -self.design.board.thickness.to_mm();
         let heel = (joint - self.design.neck.heel_length.to_mm()).max(BLEND_START.min(joint));
         let back = |u: f64| self.neck(u, -self.depth(u, heel));
-        let foot = Point::new(0.0, self.neck(joint, under).y - self.design.joint.shoulder.to_mm());
+        let head = &self.design.head;
+        let behind = -head.thickness.to_mm();
+        let tip = head.length.to_mm();
+        let round = TIP_ROUNDING * head.thickness.to_mm();
 
-        let mut path = BezPath::new();
-        path.move_to(self.neck(joint, under));
+        let (inner, pocket) = self.behind_shoulder();
+        let mut path = polyline([inner, self.neck(joint, under)]);
         parabola_to(&mut path, joint, self.board_start(), |u| self.neck(u, under));
         path.line_to(self.neck(-self.head_start(), under));
         path.line_to(self.head(0.0, 0.0));
-        let meets = self.head(self.blend_along(), -self.design.head.thickness.to_mm());
+        path.line_to(self.head(tip - round, 0.0));
+        path.quad_to(self.head(tip, 0.0), self.head(tip, -round));
+        path.line_to(self.head(tip, behind + round));
+        path.quad_to(self.head(tip, behind), self.head(tip - round, behind));
+        let meets = self.head(self.blend_along(), behind);
         path.line_to(meets);
-        let along_head = way(meets, self.head(0.0, -self.design.head.thickness.to_mm()));
+        let along_head = way(meets, self.head(0.0, behind));
         let along_neck = way(back(BLEND_START), back(BLEND_START + 1.0));
         blend_to(&mut path, along_head, back(BLEND_START), along_neck);
         parabola_to(&mut path, BLEND_START, heel, back);
-        // the heel sweeps down to a short level cap
-        let leaving = way(back(heel - 1.0), back(heel));
-        let cap = foot - leaving * (0.22 * (foot - back(heel)).hypot());
-        let arriving = way(back(heel), cap);
-        blend_to(&mut path, leaving, cap, (arriving * 2.0 - leaving).normalize());
-        path.line_to(foot);
+        self.heel_to(&mut path, way(back(heel - 1.0), back(heel)));
+        for corner in pocket {
+            path.line_to(corner);
+        }
         path.close_path();
         path
+    }
+
+    /// Sweeps from where the heel begins, along the back of the neck, down to a short level
+    /// cap that ends at the shoulder's foot.
+    fn heel_to(&self, path: &mut BezPath, along: Vec2) {
+        let foot = self.underside_at(0.0) - (0.0, self.design.joint.shoulder.to_mm());
+        let start = path.current_position().unwrap_or(foot);
+        let down = Vec2::new(along.y, -along.x);
+        let run = (foot - start).dot(along) * (1.0 - HEEL_CAP);
+        let drop = (foot - start).dot(down);
+        let at = |part: f64, depth: f64| start + along * (run * part) + down * (drop * depth);
+        path.curve_to(at(0.8, 0.0), at(0.9, 0.45), at(1.0, 1.0));
+        path.line_to(foot);
     }
 
     /// Nut face to where the headstock's face starts.
@@ -100,16 +135,15 @@ impl Bench<'_> {
         (crossing + 16.0).clamp(18.0, 60.0).min(0.45 * head.length.to_mm())
     }
 
+    /// The headstock by itself, up to where its back has become straight.
     fn head_outline(&self) -> BezPath {
-        let (length, thickness) =
-            (self.design.head.length.to_mm(), self.design.head.thickness.to_mm());
-        let meets = self.blend_along();
-        let round = 0.2 * thickness;
-        rounded(&[
-            (self.head(0.0, 0.0), 0.0),
-            (self.head(length, 0.0), round),
-            (self.head(length, -thickness), round),
-            (self.head(meets, -thickness), 0.0),
+        let (length, behind) =
+            (self.design.head.length.to_mm(), -self.design.head.thickness.to_mm());
+        polygon([
+            self.head(0.0, 0.0),
+            self.head(length, 0.0),
+            self.head(length, behind),
+            self.head(self.blend_along(), behind),
         ])
     }
 
@@ -173,7 +207,10 @@ impl Bench<'_> {
         // the string leaves at this slope behind the nut
         let behind = (middle.slope.atan() + middle.nut_break).clamp(0.0, 0.6).tan();
         let front = self.board_start();
-        let rear = front - NUT_LENGTH;
+        // it fills the room up to the headstock's face, where that is as long as a nut
+        let room = self.head_start() + front;
+        let length = if (2.5..=8.0).contains(&room) { room } else { NUT_LENGTH };
+        let rear = front - length;
         let foot = if self.head_start() >= -rear { -thickness } else { -thickness.max(drop) };
         let height = |u: f64| slot + behind * u;
         let path = polygon([
@@ -185,28 +222,33 @@ impl Bench<'_> {
         self.area(PartName::Nut, path, Material::Bone);
     }
 
-    /// The posts on the headstock, as far as they stand over its face.
+    /// The posts on the headstock, as far as they stand over its face, and what holds
+    /// strings down before them.
     pub(super) fn posts(&mut self) {
-        let mut posts: Vec<(f64, f64)> = self
-            .design
-            .strings
-            .iter()
-            .map(|string| (string.post.to_mm(), string.post_height.to_mm()))
-            .collect();
-        posts.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-        posts.dedup();
-        for (along, height) in posts {
-            if height > 0.0 {
-                let half = POST_WIDTH / 2.0;
-                let path = polygon([
-                    self.head(along - half, 0.0),
-                    self.head(along - half, height + 2.0),
-                    self.head(along + half, height + 2.0),
-                    self.head(along + half, 0.0),
-                ]);
-                self.area(PartName::Head, path, Material::Metal);
-            }
+        let half = POST_WIDTH / 2.0;
+        let strings = &self.design.strings;
+        let posts: BTreeSet<_> =
+            strings.iter().map(|one| at_face(one.post, one.post_height)).collect();
+        for (along, height) in posts.into_iter().map(from_face).filter(|post| post.1 > 0.0) {
+            self.on_face([(along - half, 0.0), (along + half, height + 2.0)]);
         }
+        let held: BTreeSet<_> = strings
+            .iter()
+            .filter_map(|one| one.retainer.as_ref())
+            .map(|held| at_face(held.along, held.height))
+            .collect();
+        for (along, height) in held.into_iter().map(from_face) {
+            // a screw, and over the string its head
+            self.on_face([(along - 0.8, 0.0), (along + 0.8, height)]);
+            self.on_face([(along - 2.0, height), (along + 2.0, height + 1.5)]);
+        }
+    }
+
+    /// A block of metal on the headstock, between two opposite corners.
+    fn on_face(&mut self, [(from, low), (to, high)]: [(f64, f64); 2]) {
+        let corners = [(from, low), (from, high), (to, high), (to, low)];
+        let path = polygon(corners.map(|(along, over)| self.head(along, over)));
+        self.area(PartName::Head, path, Material::Metal);
     }
 
     /// The top datum, and the datum continued under the neck.
