@@ -110,6 +110,10 @@ proptest! {
         }
         survives(&text)?;
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 2_000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_number_put_in_the_place_of_another(text in starter_text(), at in any::<prop::sample::Index>(), number in prop_oneof![any::<f64>(), -500.0..500.0, -5.0..5.0]) {
@@ -124,10 +128,6 @@ proptest! {
         let (from, to) = numbers[at.index(numbers.len())];
         survives(&format!("{}{number}{}", &text[..from], &text[to..]))?;
     }
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { cases: 2_000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_words_come_back(name in ".{1,40}", notes in any::<String>(), bracketed in "[\"\\\\#r()/* \r\n]{0,40}") {

@@ -61,6 +61,24 @@ fn a_slip_of_the_pen_is_answered_with_what_was_meant() {
 }
 
 #[test]
+fn what_is_written_wrongly_is_said_in_words_of_the_bench() {
+    for (from, to, expected, place) in [
+        ("pitch: 3.0", "pitch: 3,0", "decimals stand after a point, not a comma", ""),
+        ("frets: 22", "frets: 22.0", "expected a comma or a closing bracket", ".0"),
+        ("frets: 22", "frets: -1", "expected a whole number from 0 to 255", ""),
+        ("frets: 22", "frets: 300", "expected a whole number from 0 to 255", ""),
+        ("length: 628.0", "length: \"628\"", "expected a number", "\"628\""),
+        ("length: 628.0", "length: 628 mm", "expected a comma or a closing bracket", "mm"),
+        ("name: \"e\"", "name: e", "expected words in quotation marks", "e, "),
+        ("strings: [", "strings: (", "expected `[`", "("),
+    ] {
+        let (says, at) = error_with(from, to);
+        assert!(says.ends_with(expected), "{to}: {says}");
+        assert!(at.starts_with(place), "{to}: {at}");
+    }
+}
+
+#[test]
 fn numbers_that_are_none_are_refused_everywhere() {
     for number in ["NaN", "inf", "-inf", "1e400", "1e9", "99999999999999999999999999"] {
         let (says, _) = error_with("pitch: 3.0", &format!("pitch: {number}"));
