@@ -10,4 +10,5 @@ pub mod handles;
 pub mod look;
 mod outline;
 pub mod scene;
+pub mod strip;
 pub mod svg;

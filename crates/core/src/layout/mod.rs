@@ -126,6 +126,8 @@ pub struct Layout {
     pub bend: f64,
     /// Pitch of the unstrung neck, radians.
     pub pitch: f64,
+    /// Pitch under the strings: less what is lost to their pull, radians.
+    pub strung_pitch: f64,
     /// The middle string.
     pub middle: MiddleString,
     /// What the straightedge must read.
@@ -220,6 +222,7 @@ impl Layout {
             joint_from_nut: middle.board.joint,
             bend: middle.board.bend,
             pitch,
+            strung_pitch: pitch - values[Dim::PitchLost],
             middle: MiddleString {
                 nut_v: middle.nut_v,
                 slope: middle.slope,
@@ -390,6 +393,29 @@ impl Layout {
             None => self.crest_ground().y,
         };
         [low, high].map(|height| BodyPoint { x, y: ground + height.to_mm() })
+    }
+
+    /// Clearance over fret m of a string stopped at fret n < m, along v; on a fretless board
+    /// over its surface at that semitone. None for other n and m.
+    pub fn stopped_over(&self, string: usize, n: usize, m: usize) -> Option<f64> {
+        if self.fretted {
+            return self.clearances.stopped(string, n, m);
+        }
+        let line = self.strings.get(string)?;
+        let place = |fret: usize| {
+            let u = *self.positions.get(fret.checked_sub(1)?)?;
+            Some((u, self.clearances.crown(string, fret)))
+        };
+        let (from, to) = (place(n)?, place(m).filter(|_| n < m)?);
+        let slope = (line.crest_v - from.1) / (line.crest_u - from.0);
+        Some(from.1 + slope * (to.0 - from.0) - to.1)
+    }
+
+    /// Where crown n stands on the centre line of the strung neck; the surface, on a
+    /// fretless board. None for a fret that there is not.
+    pub fn crown_point(&self, n: usize) -> Option<BodyPoint> {
+        let u = *self.positions.get(n.checked_sub(1)?)?;
+        Some(self.strung(u, self.middle_board.crown(u)))
     }
 
     /// Height of a string over the body datum at X, when stopped on fret `n` (0 for open).

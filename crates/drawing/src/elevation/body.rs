@@ -62,15 +62,16 @@ impl Bench<'_> {
         self.stroke(PartName::Top, top, Line::Visible);
     }
 
-    /// A point of the pocket's floor.
+    /// A point of the pocket's floor, also beyond the tenon's end.
     fn floor(&self, x: f64) -> Point {
-        let joint = &self.design.joint;
-        Point::new(x, joint.floor.radians().tan() * x - joint.pocket_depth.to_mm())
+        let [_, mouth, inner, _] = self.joint.tenon;
+        // a tenon has a length: see the limits of the dimension
+        point(mouth).lerp(point(inner), x / inner.x)
     }
 
     /// The neck's glue face over the tenon, continued along the datum; it starts at the
     /// shoulder's top edge.
-    pub(super) fn underside_at(&self, x: f64) -> Point {
+    fn underside_at(&self, x: f64) -> Point {
         let thickness = self.design.board.thickness.to_mm();
         let (cos, u) = (self.layout.pitch.cos(), self.layout.joint_from_nut);
         point(self.layout.unstrung(u + x / cos, -thickness))

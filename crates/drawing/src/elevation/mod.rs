@@ -15,6 +15,7 @@ use std::borrow::Cow;
 
 use kurbo::{BezPath, Point};
 use overstand_core::design::Design;
+use overstand_core::joint::JointSection;
 use overstand_core::layout::Layout;
 use overstand_core::study::{Open, Study};
 
@@ -45,7 +46,9 @@ pub fn elevation_with(study: &Study, show: Show) -> Scene {
     let Some(layout) = layout_of(study) else {
         return Scene::default();
     };
-    let mut bench = Bench { design: &study.design, layout: &layout, scene: Scene::default() };
+    let design = &study.design;
+    let joint = JointSection::of(design, &layout);
+    let mut bench = Bench { design, layout: &layout, joint, scene: Scene::default() };
     bench.neck_before_body();
     bench.body();
     bench.inside_body();
@@ -84,6 +87,7 @@ pub(crate) fn layout_of(study: &Study) -> Option<Cow<'_, Layout>> {
 struct Bench<'a> {
     design: &'a Design,
     layout: &'a Layout,
+    joint: JointSection,
     scene: Scene,
 }
 

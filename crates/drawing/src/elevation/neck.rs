@@ -7,7 +7,7 @@ use overstand_core::design::{HeadShape, Nut};
 use overstand_core::units::Length;
 
 use super::Bench;
-use crate::outline::{blend_to, parabola_to, polygon, polyline};
+use crate::outline::{blend_to, parabola_to, point, polygon, polyline};
 use crate::scene::{Line, Material, PartName, Region};
 
 /// Width of a fret's crown, mm.
@@ -105,7 +105,7 @@ impl Bench<'_> {
     /// Sweeps from where the heel begins, along the back of the neck, down to a short level
     /// cap that ends at the shoulder's foot.
     fn heel_to(&self, path: &mut BezPath, along: Vec2) {
-        let foot = self.underside_at(0.0) - (0.0, self.design.joint.shoulder.to_mm());
+        let foot = point(self.joint.shoulder_foot);
         let start = path.current_position().unwrap_or(foot);
         let down = Vec2::new(along.y, -along.x);
         let run = (foot - start).dot(along) * (1.0 - HEEL_CAP);
