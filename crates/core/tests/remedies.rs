@@ -151,6 +151,11 @@ fn headstock_and_pickup() {
         height: Length::mm(16.0),
     });
     mended(CheckId::PickupRoom, &design, State::Thin);
+    // two that are out on opposite sides
+    let neck =
+        Pickup { name: "neck".to_owned(), station: Length::mm(130.0), height: Length::mm(15.0) };
+    design.pickups.push(neck);
+    mended(CheckId::PickupRoom, &design, State::Fails);
 }
 
 /// Thousands of designs somewhat off: wherever a check is thin or fails there is a way out,

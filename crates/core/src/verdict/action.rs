@@ -1,7 +1,7 @@
 //! Is the action of the outer strings what such an instrument is played at?
 
 use super::working::{GEOMETRY, Working, length, ratio};
-use super::{CheckKind, Reading, string_name};
+use super::{CheckKind, Reading, fret_word, string_name};
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
 use crate::layout::{Layout, fret_ratio};
@@ -36,10 +36,19 @@ fn measure(layout: &Layout, string: usize, limit: &Limit) -> Option<Reading> {
     Some(Reading::new(layout.strings.get(string)?.action, *limit).on_string(string))
 }
 
-fn says(design: &Design, _: &Layout, reading: &Reading) -> Sentence {
+fn says(design: &Design, layout: &Layout, reading: &Reading) -> Sentence {
     let string = string_name(design, reading.string.unwrap_or(0));
     let fret = usize::from(design.wanted.action_fret);
-    sentence!["Open, ", string, " stands ", mm(reading.value, 2), " over fret ", fret, "."]
+    sentence![
+        "Open, ",
+        string,
+        " stands ",
+        mm(reading.value, 2),
+        " over ",
+        fret_word(layout),
+        fret,
+        "."
+    ]
 }
 
 fn working(design: &Design, layout: &Layout, reading: &Reading) -> Working {

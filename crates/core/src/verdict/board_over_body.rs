@@ -24,9 +24,17 @@ pub(super) static CHECK: CheckKind = CheckKind {
                 " from the joint."
             ];
         }
+        if reading.value < 0.05 {
+            let end = layout.board_end_gap.max(0.0);
+            return sentence![
+                "The board lies on the top; at its end it clears it by ",
+                mm(end, 1),
+                "."
+            ];
+        }
         sentence![
             "The board clears the top: ",
-            mm(reading.value.max(0.0), 1),
+            mm(reading.value, 1),
             " where it is nearest, ",
             mm(layout.board_end_gap.max(0.0), 1),
             " at its end."

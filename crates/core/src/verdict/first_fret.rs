@@ -1,7 +1,7 @@
 //! Does every open string clear fret 1 by a usual amount?
 
 use super::working::{GEOMETRY, Working, length, ratio};
-use super::{CheckKind, Reading, string_name};
+use super::{CheckKind, Reading, fret_word, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
@@ -17,9 +17,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Reading::new(line.first_fret, *limit).on_string(string).at_fret(0, 1)
         }))
     },
-    says: |design, _, reading| {
+    says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
-        sentence!["Open, ", string, " stands ", mm(reading.value, 2), " over fret 1."]
+        let fret = fret_word(layout);
+        sentence!["Open, ", string, " stands ", mm(reading.value, 2), " over ", fret, 1_usize, "."]
     },
     working: |_, layout, reading| {
         let string = reading.string.unwrap_or(0);

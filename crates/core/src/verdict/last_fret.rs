@@ -1,7 +1,7 @@
 //! How high do the open strings stand over the last fret?
 
 use super::working::{GEOMETRY, Working, length, ratio};
-use super::{CheckKind, Reading, string_name};
+use super::{CheckKind, Reading, fret_word, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
@@ -22,7 +22,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
                 .at_fret(0, last)
         }))
     },
-    says: |design, _, reading| {
+    says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let fret = reading.fret.map_or(1, |(_, fret)| fret);
         sentence![
@@ -30,7 +30,8 @@ pub(super) static CHECK: CheckKind = CheckKind {
             string,
             " stands ",
             mm(reading.value, 2),
-            " over the last fret, ",
+            " over the last, ",
+            fret_word(layout),
             fret,
             "."
         ]

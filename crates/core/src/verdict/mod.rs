@@ -325,6 +325,11 @@ fn string_name(design: &Design, index: usize) -> String {
     }
 }
 
+/// What the maker counts along the board: frets, or semitones on a fretless one.
+fn fret_word(layout: &Layout) -> &'static str {
+    if layout.is_fretted() { "fret " } else { "semitone " }
+}
+
 /// The overall word of some checks.
 pub(crate) fn word(checks: &[Check]) -> Word {
     match checks.iter().map(|check| check.state).min() {

@@ -19,9 +19,9 @@ pub(super) static CHECK: CheckKind = CheckKind {
     },
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
-        let opinion = if reading.value < 4.0 {
+        let opinion = if reading.limit.thin_below.is_some_and(|edge| reading.value < edge) {
             ": it may buzz in its slot."
-        } else if reading.value > 20.0 {
+        } else if reading.limit.thin_above.is_some_and(|edge| reading.value > edge) {
             ": it will bind in its slot."
         } else {
             "."

@@ -1,7 +1,7 @@
 //! Does every open string clear every fret?
 
 use super::working::{GEOMETRY, Working, length};
-use super::{CheckKind, Reading, string_name};
+use super::{CheckKind, Reading, fret_word, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
@@ -24,20 +24,29 @@ pub(super) static CHECK: CheckKind = CheckKind {
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let fret = reading.fret.map_or(1, |(_, fret)| fret);
-        let over =
-            if layout.is_fretted() { ", open, clears fret " } else { ", open, clears semitone " };
+        let word = fret_word(layout);
         if reading.value <= 0.0 {
             sentence![
                 "Open, ",
                 string,
-                " lies on fret ",
+                " lies on ",
+                word,
                 fret,
                 ": it needs ",
                 mm(-reading.value, 2),
                 " more."
             ]
         } else {
-            sentence!["Least of all ", string, over, fret, " by ", mm(reading.value, 2), "."]
+            sentence![
+                "Least of all ",
+                string,
+                ", open, clears ",
+                word,
+                fret,
+                " by ",
+                mm(reading.value, 2),
+                "."
+            ]
         }
     },
     working: |_, layout, reading| {

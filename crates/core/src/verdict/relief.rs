@@ -1,7 +1,7 @@
 //! Does the neck bend forward a little, and not back?
 
 use super::working::{GEOMETRY, Working, length, ratio};
-use super::{CheckKind, Reading};
+use super::{CheckKind, Reading, fret_word};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
@@ -13,7 +13,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     // a straight neck is good, a back-bowed one is not; usual 0.10–0.35 mm
     limit: super::limit(-0.05, 0.0, 0.5, 0.8),
     measure: |design, _, limit| Some(Reading::new(design.wanted.relief.to_mm(), *limit)),
-    says: |design, _, reading| {
+    says: |design, layout, reading| {
         let from = usize::from(design.wanted.relief_from);
         let to = match design.wanted.relief_to {
             0 => design.joint.fret,
@@ -24,19 +24,21 @@ pub(super) static CHECK: CheckKind = CheckKind {
         }
         sentence![
             mm(reading.value, 2),
-            " under a straightedge on frets ",
+            " under a straightedge from ",
+            fret_word(layout),
             from,
-            " and ",
+            " to ",
             usize::from(to),
             "."
         ]
     },
+    // the relief is given; what follows from it is how far the nut rises
     working: |_, layout, reading| Working {
-        formula: "b(u) = κ (u_J - u)²/2",
+        formula: "as wanted; it lifts the nut by κ u_J²/2",
         terms: vec![
             ratio("κ", "bend per mm", layout.bend),
             length("u_J", "joint from the nut", layout.joint_from_nut),
-            length("b(0)", "lift of the nut", layout.lift(0.0)),
+            length("κ u_J²/2", "lift of the nut", layout.lift(0.0)),
         ],
         result: reading.value,
         source: GEOMETRY,

@@ -60,7 +60,7 @@ pub fn remedies(study: &Study, id: CheckId) -> Vec<Remedy> {
     if now == State::Good {
         return Vec::new();
     }
-    let search = Search { study, id, now, before: &before };
+    let search = Search { design: &study.design, id, now, before: &before };
     let mut found: Vec<Remedy> = id
         .kind()
         .mends
@@ -76,18 +76,21 @@ pub fn remedies(study: &Study, id: CheckId) -> Vec<Remedy> {
     found
 }
 
-/// The dimensions of a design that move together; of a listed one, each by itself. None
-/// where this kind of design lacks one of them.
+/// The dimensions of a design that move together; of a listed one, each by itself and then
+/// all of them. None where this kind of design lacks one of them.
 fn together(design: &Design, dims: &[Dim]) -> Vec<Vec<Key>> {
     let count = match dims.first().map(|dim| dim.info().part()) {
         Some(Part::String) => design.strings.len(),
         Some(Part::Pickup) => design.pickups.len(),
         _ => 1,
     };
-    (0..count)
-        .map(|index| dims.iter().map(|&dim| Key { dim, index }).collect::<Vec<Key>>())
-        .filter(|keys| keys.iter().all(|key| key.get(design).is_some()))
-        .collect()
+    let at = |index: usize| dims.iter().map(move |&dim| Key { dim, index });
+    let mut groups: Vec<Vec<Key>> = (0..count).map(|index| at(index).collect()).collect();
+    if count > 1 {
+        groups.push((0..count).flat_map(at).collect());
+    }
+    groups.retain(|keys| keys.iter().all(|key| key.get(design).is_some()));
+    groups
 }
 
 fn states(design: &Design, layout: &Layout) -> Vec<(CheckId, State)> {
@@ -96,7 +99,7 @@ fn states(design: &Design, layout: &Layout) -> Vec<(CheckId, State)> {
 
 /// The check to mend, and how things stand before.
 struct Search<'a> {
-    study: &'a Study,
+    design: &'a Design,
     id: CheckId,
     now: State,
     before: &'a [(CheckId, State)],
@@ -105,13 +108,13 @@ struct Search<'a> {
 impl Search<'_> {
     /// What gives in place of a dimension that is found.
     fn gives(&self, keys: &[Key]) -> Option<Dim> {
-        let found = keys.iter().find(|key| self.study.design.found.contains(key.dim.info().key))?;
+        let found = keys.iter().find(|key| self.design.found.contains(key.dim.info().key))?;
         Some(if found.dim == Dim::CrestHeight { Dim::Pitch } else { Dim::CrestHeight })
     }
 
     /// The design with the keys at these values and the rest solved anew.
     fn trial(&self, keys: &[Key], values: &[f64]) -> Option<(Design, Layout)> {
-        let design = &self.study.design;
+        let design = self.design;
         let mut changed = design.clone();
         for (key, &value) in keys.iter().zip(values) {
             key.set(&mut changed, value);
@@ -134,11 +137,31 @@ impl Search<'_> {
         super::reading(&design, &layout, self.id).map(|reading| reading.margin())
     }
 
-    /// Values of some keys, changed as little as helps: all by the same amount, or else
-    /// (of two) each toward the other.
+    /// Values of some keys, changed as little as helps: each pickup by itself; others all
+    /// by the same amount, or else each toward their mean.
     fn least_change(&self, keys: &[Key], wanted: f64) -> Option<Vec<f64>> {
-        let now: Vec<f64> =
-            keys.iter().map(|key| key.get(&self.study.design)).collect::<Option<_>>()?;
+        let pickups = keys.iter().all(|key| key.dim.info().part() == Part::Pickup);
+        if pickups && keys.len() > 1 {
+            return keys.iter().map(|key| self.pickup_alone(*key, wanted)).collect();
+        }
+        self.change_together(keys, wanted)
+    }
+
+    /// The value that one pickup's dimension must take, whatever the other pickups do.
+    fn pickup_alone(&self, key: Key, wanted: f64) -> Option<f64> {
+        let mut design = self.design.clone();
+        design.pickups = vec![self.design.pickups.get(key.index)?.clone()];
+        let alone = Search { design: &design, ..*self };
+        let only = Key { dim: key.dim, index: 0 };
+        let now = only.get(&design)?;
+        if alone.margin(&[only], &[now])? >= wanted {
+            return Some(now);
+        }
+        alone.change_together(&[only], wanted)?.first().copied()
+    }
+
+    fn change_together(&self, keys: &[Key], wanted: f64) -> Option<Vec<f64>> {
+        let now: Vec<f64> = keys.iter().map(|key| key.get(self.design)).collect::<Option<_>>()?;
         let enough = |values: &[f64]| {
             self.margin(keys, values).is_some_and(|margin| margin >= wanted - 1e-9)
         };
@@ -173,7 +196,7 @@ impl Search<'_> {
 
     /// The least change of some keys together that helps.
     fn remedy(&self, keys: &[Key]) -> Option<Remedy> {
-        let design = &self.study.design;
+        let design = self.design;
         // good if that can be had; from failing, well into thin is better than nothing
         let wanted: &[f64] = if self.now == State::Fails { &[1.0, 0.2] } else { &[1.0] };
         let to = wanted.iter().find_map(|&wanted| self.least_change(keys, wanted))?;

@@ -18,9 +18,9 @@ pub(super) static CHECK: CheckKind = CheckKind {
     },
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
-        let opinion = if reading.value < 7.0 {
+        let opinion = if reading.limit.thin_below.is_some_and(|edge| reading.value < edge) {
             ": it may slip or rattle."
-        } else if reading.value > 25.0 {
+        } else if reading.limit.thin_above.is_some_and(|edge| reading.value > edge) {
             ": it loads the saddle hard."
         } else {
             "."
@@ -29,12 +29,12 @@ pub(super) static CHECK: CheckKind = CheckKind {
     },
     working: |_, layout, reading| {
         let line = &layout.strings[reading.string.unwrap_or(0)];
-        let before = layout.pitch + line.slope.atan();
+        let before = layout.strung_pitch + line.slope.atan();
         let behind = line.saddle_break.unwrap_or(0.0) - before;
         Working {
             formula: "γ_1 + γ_2, γ_1 = θ + atan q, γ_2 = atan2(Y_s - Y_tail, X_tail - X_s)",
             terms: vec![
-                angle("θ", "pitch", layout.pitch),
+                angle("θ", "pitch under the strings", layout.strung_pitch),
                 angle("γ_1", "string before the saddle, to the datum", before),
                 angle("γ_2", "string behind the saddle, to the datum", behind),
             ],
