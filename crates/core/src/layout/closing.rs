@@ -268,22 +268,41 @@ pub(crate) fn saddle_angles<D: Real>(
     (pitch + string_slope.atan(), (crest.1 - tail.1).atan2(tail.0 - crest.0))
 }
 
-/// A point of the headstock in the neck frame of the unstrung neck: `along` its
-/// face toward the tip, `over` the face (negative behind it), mm.
-pub(crate) fn head_point<D: Real>(values: &Values<D>, shape: &Shape, along: D, over: D) -> (D, D) {
-    let angle = if shape.tilted { values[Dim::HeadAngle] } else { D::from(0.0) };
-    let (sin, cos) = angle.sin_cos();
-    (
-        -values[Dim::HeadStart] - along * cos - over * sin,
-        -values[Dim::HeadDrop] - along * sin + over * cos,
-    )
+/// The frame of the headstock's face: `along` it from its start toward the tip, `over` it
+/// (negative behind it), mm.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct HeadFrame<D> {
+    start: D,
+    drop: D,
+    tilt: (D, D),
+    /// The strung neck's bend turns the frame at the nut and lifts it.
+    turn: (D, D),
+    lift: D,
 }
 
-/// The same point after the strung neck has bent: the frame at the nut is lifted
-/// and turned by the bend.
-pub(crate) fn strung_head_point<D: Real>(board: &BentBoard<D>, (u, v): (D, D)) -> (D, D) {
-    let (sin, cos) = board.nut_turn().sin_cos();
-    (u * cos - v * sin, u * sin + v * cos + board.lift(D::from(0.0)))
+impl<D: Real> HeadFrame<D> {
+    pub(crate) fn new(values: &Values<D>, shape: &Shape, board: &BentBoard<D>) -> Self {
+        let angle = if shape.tilted { values[Dim::HeadAngle] } else { D::from(0.0) };
+        Self {
+            start: values[Dim::HeadStart],
+            drop: values[Dim::HeadDrop],
+            tilt: angle.sin_cos(),
+            turn: board.nut_turn().sin_cos(),
+            lift: board.lift(D::from(0.0)),
+        }
+    }
+
+    /// A point of the headstock of the unstrung neck, in the neck frame.
+    pub(crate) fn unstrung(&self, along: D, over: D) -> (D, D) {
+        let (sin, cos) = self.tilt;
+        (-self.start - along * cos - over * sin, -self.drop - along * sin + over * cos)
+    }
+
+    /// The same point of the strung neck.
+    pub(crate) fn strung(&self, along: D, over: D) -> (D, D) {
+        let ((u, v), (sin, cos)) = (self.unstrung(along, over), self.turn);
+        (u * cos - v * sin, u * sin + v * cos + self.lift)
+    }
 }
 
 /// How much a string bends over the nut: δ - atan q, δ its angle toward the post.
@@ -323,12 +342,12 @@ pub(crate) fn outcome<D: Real>(
         }
         Dim::NutBreak => {
             let (along, over) = shape.mean_post;
-            let post = head_point(values, shape, D::from(along), D::from(over));
-            nut_break(middle.nut_v, middle.slope, strung_head_point(&middle.board, post))
+            let head = HeadFrame::new(values, shape, &middle.board);
+            nut_break(middle.nut_v, middle.slope, head.strung(D::from(along), D::from(over)))
         }
         Dim::BenchGap => {
-            let tip =
-                head_point(values, shape, values[Dim::HeadLength], -values[Dim::HeadThickness]);
+            let head = HeadFrame::new(values, shape, &middle.board);
+            let tip = head.unstrung(values[Dim::HeadLength], -values[Dim::HeadThickness]);
             let unstrung = BodyFromNeck::new(values, middle.board.joint, values[Dim::Pitch]);
             let (x, y) = unstrung.at(tip.0, tip.1);
             let taper = values[Dim::BodyTaper];

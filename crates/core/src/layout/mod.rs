@@ -22,9 +22,7 @@ use num_dual::Dual2_64;
 
 use crate::design::{BridgeKind, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
-use closing::{
-    BodyFromNeck, Middle, head_point, outcome, straightedge_reading, strung_head_point, tail_point,
-};
+use closing::{BodyFromNeck, HeadFrame, Middle, outcome, straightedge_reading, tail_point};
 
 /// A point in the body frame: X along the top datum from the joint toward the
 /// tail, Y up from the datum; mm.
@@ -154,6 +152,7 @@ pub struct Layout {
     unstrung: BodyFromNeck<f64>,
     strung: BodyFromNeck<f64>,
     middle_board: closing::BentBoard<f64>,
+    head: HeadFrame<f64>,
 }
 
 impl Layout {
@@ -257,6 +256,7 @@ impl Layout {
             unstrung,
             strung: middle.strung,
             middle_board: middle.board,
+            head: HeadFrame::new(&values, &shape, &middle.board),
             values,
             shape,
         };
@@ -327,12 +327,12 @@ impl Layout {
     /// A point of the headstock of the unstrung neck in the neck frame: along its
     /// face from where it starts, and over the face (negative behind it).
     pub fn head(&self, along: f64, over: f64) -> (f64, f64) {
-        head_point(&self.values, &self.shape, along, over)
+        self.head.unstrung(along, over)
     }
 
     /// The same point of the strung neck, whose bend lifts and turns the headstock.
     pub fn strung_head(&self, along: f64, over: f64) -> (f64, f64) {
-        strung_head_point(&self.middle_board, self.head(along, over))
+        self.head.strung(along, over)
     }
 
     /// A point of the body frame in the neck frame of the unstrung neck (u, v).

@@ -2,8 +2,7 @@
 
 use super::BodyPoint;
 use super::closing::{
-    BentBoard, Middle, Shape, head_point, nut_break, saddle_angles, string_line, strung_head_point,
-    tail_point,
+    BentBoard, HeadFrame, Middle, Shape, nut_break, saddle_angles, string_line, tail_point,
 };
 use crate::design::{BoardShape, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
@@ -218,13 +217,13 @@ pub(super) fn lay(
         stopped: Vec::new(),
     };
     if fretted {
-        clearances.stopped = vec![0.0; count * clearances.per_string()];
+        clearances.stopped.reserve_exact(count * clearances.per_string());
     }
-    let per_string = clearances.per_string();
     let rise = values[Dim::TopRise];
     let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
     let u_first = board.scale * fret_ratio(1);
     let u_action = board.scale * fret_ratio(shape.action_fret);
+    let head = HeadFrame::new(values, shape, &middle.board);
     let mut lines = Vec::with_capacity(count);
     for (index, slot) in slots.iter().enumerate() {
         let (nut_v, slope) = match (crest_line, design.bridge.kind.shared_crest()) {
@@ -245,9 +244,9 @@ pub(super) fn lay(
         let mut least_stopped = None;
         let mut stops = Vec::new();
         if fretted {
-            let block = &mut clearances.stopped[index * per_string..(index + 1) * per_string];
+            let crest = (slot.crest_u, crest_v);
             least_stopped =
-                stopped_clearances(board.positions, crowns, (slot.crest_u, crest_v), block);
+                stopped_clearances(board.positions, crowns, crest, &mut clearances.stopped);
         } else {
             stops = (0..frets)
                 .map(|n| {
@@ -263,7 +262,6 @@ pub(super) fn lay(
             Some(retainer) => (retainer.along, retainer.height),
             None => (string.post, string.post_height),
         };
-        let post = head_point(values, shape, along.to_mm(), over.to_mm());
         lines.push(StringLine {
             nut_v,
             slope,
@@ -279,7 +277,7 @@ pub(super) fn lay(
                 let (before, behind) = saddle_angles(pitch, slope, (x, y), tail);
                 before + behind
             }),
-            nut_break: nut_break(nut_v, slope, strung_head_point(&middle.board, post)),
+            nut_break: nut_break(nut_v, slope, head.strung(along.to_mm(), over.to_mm())),
             least_stopped,
             stops,
         });
@@ -381,7 +379,7 @@ fn shared_crest(radius: f64, slots: &[Slot]) -> Option<(f64, f64)> {
     Some((level(treble) - tilt * treble.crest_w, tilt))
 }
 
-/// Clearances of one string stopped at each n over each m > n, into `block`, row by
+/// Clearances of one string stopped at each n over each m > n, added to `stopped` row by
 /// row; returns the least with its n and m.
 ///
 /// Stopped at n, the string runs straight from crown n to the crest.
@@ -389,20 +387,16 @@ fn stopped_clearances(
     positions: &[f64],
     crowns: &[f64],
     crest: (f64, f64),
-    block: &mut [f64],
+    stopped: &mut Vec<f64>,
 ) -> Option<(f64, usize, usize)> {
     let mut least: Option<(f64, usize, usize)> = None;
-    let mut rest = block;
     for n in 0..positions.len().saturating_sub(1) {
         let (u, v) = (positions[n], crowns[n]);
         let slope = (crest.1 - v) / (crest.0 - u);
-        let (row, after) = rest.split_at_mut(positions.len() - n - 1);
-        rest = after;
-        for ((clearance, &at), &crown) in
-            row.iter_mut().zip(&positions[n + 1..]).zip(&crowns[n + 1..])
-        {
-            *clearance = v + slope * (at - u) - crown;
-        }
+        let start = stopped.len();
+        let beyond = positions[n + 1..].iter().zip(&crowns[n + 1..]);
+        stopped.extend(beyond.map(|(&at, &crown)| v + slope * (at - u) - crown));
+        let row = &stopped[start..];
         let least_here = least_of(row);
         if least.is_none_or(|(value, ..)| least_here < value) {
             let m = row.iter().position(|&clearance| clearance == least_here).unwrap_or(0);
