@@ -1,7 +1,7 @@
 //! Dimension lines, angles and measures as lines, arrow heads and words: the same for every
 //! output that does not letter in a way of its own.
 
-use kurbo::{Arc, BezPath, Point, Shape as _, Vec2};
+use kurbo::{Affine, Arc, BezPath, Point, Rect, Shape as _, Vec2};
 use overstand_core::units::Unit;
 
 use crate::look::Look;
@@ -53,6 +53,31 @@ pub fn annotation(item: &Item, look: &Look) -> Option<Annotation> {
         }
         Item::Area { .. } | Item::Stroke { .. } | Item::Text { .. } => None,
     }
+}
+
+impl Annotation {
+    /// The box around its ink; the width of the words is estimated.
+    pub fn extent(&self, look: &Look) -> Rect {
+        let words = words_box(self.at, self.anchor, self.turn, &self.text, look);
+        let ink = self.lines.iter().chain(&self.arrows).map(BezPath::bounding_box);
+        ink.fold(words, |all, one| all.union(one))
+    }
+}
+
+/// About the box that words take up at a place, turned counter-clockwise about it.
+pub fn words_box(at: Point, anchor: Anchor, turn: f64, text: &str, look: &Look) -> Rect {
+    let height = look.lettering;
+    let width = text.chars().count() as f64 * LETTER * height;
+    let (left, low) = match anchor {
+        Anchor::Below => (-0.5 * width, 0.0),
+        Anchor::Above => (-0.5 * width, -height),
+        Anchor::Left => (0.0, -0.5 * height),
+        Anchor::Right => (-width, -0.5 * height),
+        Anchor::Middle => (-0.5 * width, -0.5 * height),
+    };
+    let level = Rect::new(left, low, left + width, low + height);
+    let placed = Affine::translate(at.to_vec2()) * Affine::rotate(turn);
+    placed.transform_rect_bbox(level)
 }
 
 /// An arrow head with its tip at `tip`, pointing along a unit vector.

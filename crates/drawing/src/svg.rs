@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use kurbo::{Affine, BezPath, PathEl, Point, Rect};
 
-use crate::annotation::{Annotation, annotation};
+use crate::annotation::{Annotation, annotation, words_box};
 use crate::look::{Look, Pen};
 use crate::scene::{Anchor, Item, Scene};
 
@@ -34,18 +34,13 @@ pub fn svg(scene: &Scene, look: &Look) -> String {
     page.text
 }
 
-/// The box around all ink, with dimension lines, but not the width of words.
+/// The box around all ink, words and dimension lines too.
 fn extent(scene: &Scene, look: &Look) -> Rect {
-    use kurbo::Shape as _;
-    let inked = scene.shapes.iter().filter_map(|shape| annotation(&shape.item, look));
-    inked
-        .flat_map(|ink| {
-            let letters = Rect::from_center_size(ink.at, (0.0, 2.0 * look.lettering));
-            ink.lines.into_iter().map(|line| line.bounding_box()).chain([letters])
-        })
-        .chain(scene.bounds())
-        .reduce(|all, one| all.union(one))
-        .unwrap_or(Rect::ZERO)
+    let beside = scene.shapes.iter().filter_map(|shape| match &shape.item {
+        Item::Text { at, anchor, text } => Some(words_box(*at, *anchor, 0.0, text, look)),
+        item => Some(annotation(item, look)?.extent(look)),
+    });
+    beside.chain(scene.bounds()).reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO)
 }
 
 /// A number with as many decimals as ink can show: a thousandth of a millimetre.
@@ -170,5 +165,44 @@ impl Page<'_> {
             number(0.25 * lettering),
             escaped(text)
         ));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::outline::polyline;
+    use crate::scene::Line;
+
+    fn line_of(length: f64) -> Scene {
+        let mut scene = Scene::default();
+        let path = polyline([Point::new(-40.0, 7.0), Point::new(length - 40.0, 27.0)]);
+        scene.add(None, Item::Stroke { path, line: Line::Hidden });
+        scene
+    }
+
+    #[test]
+    fn a_hundred_millimetres_are_a_hundred_millimetres() {
+        let text = svg(&line_of(100.0), &Look::paper());
+        assert!(text.contains("width=\"120mm\" height=\"40mm\" viewBox=\"0 0 120 40\""), "{text}");
+        // from the lower left to the upper right, Y running down
+        assert!(text.contains("d=\"M10 30L110 10\""), "{text}");
+        assert!(text.contains("stroke-width=\"0.25\" stroke-dasharray=\"3 0.75\""), "{text}");
+    }
+
+    #[test]
+    fn words_cannot_break_out() {
+        let mut scene = line_of(100.0);
+        let words = "<b>\"Tom & Jill\"</b>\u{1}\n".to_owned();
+        let at = Point::new(0.0, 0.0);
+        scene.add(None, Item::Text { at, anchor: Anchor::Left, text: words });
+        let text = svg(&scene, &Look::paper());
+        assert!(text.contains(">&lt;b&gt;&quot;Tom &amp; Jill&quot;&lt;/b&gt; </text>"), "{text}");
+    }
+
+    #[test]
+    fn an_empty_scene_is_a_blank_sheet() {
+        let text = svg(&Scene::default(), &Look::lines());
+        assert!(text.contains("width=\"20mm\" height=\"20mm\""), "{text}");
     }
 }
