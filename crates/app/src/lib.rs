@@ -1,1 +1,25 @@
-//! app
+//! The window: document, pages, panels, canvases. It stands on egui alone; whoever opens
+//! the window hands it a [`Context`](egui::Context) and a [`Ui`](egui::Ui).
+//!
+//! *Document* is the design with its history and file, *View* is what is shown of it and
+//! never saved, *Study* is what the core works out, once for each change. Pages and panels
+//! return commands; `apply` is the one place that does them.
+
+mod app;
+mod apply;
+mod canvas;
+mod command;
+mod dialogs;
+mod document;
+mod drive;
+mod history;
+mod marks;
+mod pages;
+mod panels;
+mod preferences;
+mod theme;
+mod values;
+mod view;
+
+pub use app::{App, Options};
+pub use preferences::{Preferences, ThemeChoice};

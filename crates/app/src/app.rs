@@ -1,0 +1,253 @@
+//! The program in its window: what is shown each frame, and what is asked of it.
+
+use std::path::PathBuf;
+
+use egui::{CentralPanel, Context, Frame, Margin, Panel, ThemePreference, Ui, ViewportCommand};
+use overstand_core::design::Design;
+use overstand_core::study::Study;
+use overstand_files::{DesignFile, starters};
+
+use crate::command::Command;
+use crate::dialogs::{Answer, Dialog, Purpose};
+use crate::document::Document;
+use crate::pages::lay_out;
+use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
+use crate::preferences::{Preferences, ThemeChoice};
+use crate::theme::{self, space};
+use crate::view::{Form, View};
+
+/// How the window is opened.
+#[derive(Clone, Debug)]
+pub struct Options {
+    /// A design file to open; a starter without one.
+    pub path: Option<PathBuf>,
+    /// What was remembered.
+    pub preferences: Preferences,
+    /// Whether the system's file dialogs are asked; a path can be typed in any case.
+    pub dialogs: bool,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self { path: None, preferences: Preferences::default(), dialogs: true }
+    }
+}
+
+/// The program in its window.
+#[derive(Debug)]
+pub struct App {
+    pub(crate) document: Document,
+    pub(crate) view: View,
+    pub(crate) preferences: Preferences,
+    pub(crate) dialog: Option<Dialog>,
+    pub(crate) asks_dialogs: bool,
+    /// What waits for the answer about what is not saved.
+    pub(crate) held_back: Option<Command>,
+    pub(crate) may_close: bool,
+    drawn: lay_out::Drawn,
+    title: String,
+}
+
+impl App {
+    /// Opens a file, or a starter to begin with. A file that cannot be opened is said in
+    /// the status bar.
+    pub fn new(ctx: &Context, options: Options) -> Self {
+        theme::install(ctx);
+        let mut app = Self {
+            document: Document::new(start()),
+            view: View::default(),
+            preferences: options.preferences.sound(),
+            dialog: None,
+            asks_dialogs: options.dialogs,
+            held_back: None,
+            may_close: false,
+            drawn: lay_out::Drawn::default(),
+            title: String::new(),
+        };
+        app.follow_theme(ctx);
+        if let Some(path) = options.path {
+            app.apply(ctx, Command::OpenFile(path));
+        }
+        app
+    }
+
+    /// The title of the window.
+    pub fn title(&self) -> String {
+        let mark = if self.document.is_dirty() { "• " } else { "" };
+        format!("{mark}{} – Overstand", self.document.design().name)
+    }
+
+    /// What is to be remembered.
+    pub fn preferences(&self) -> &Preferences {
+        &self.preferences
+    }
+
+    /// The design as it stands.
+    pub fn design(&self) -> &Design {
+        self.document.design()
+    }
+
+    /// Everything worked out for the design as it stands.
+    pub fn study(&self) -> &Study {
+        self.document.study()
+    }
+
+    /// What happens besides what is shown: answers of dialogs, dropped files, the wish to
+    /// close, the title. Called before [`Self::ui`].
+    pub fn logic(&mut self, ctx: &Context) {
+        self.hear_dialog(ctx);
+        let dropped =
+            ctx.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
+        if let Some(path) = dropped {
+            self.apply(ctx, Command::OpenFile(path));
+        }
+        if ctx.input(|input| input.viewport().close_requested())
+            && self.document.is_dirty()
+            && !self.may_close
+        {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.apply(ctx, Command::Close);
+        }
+        let title = self.title();
+        if title != self.title {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
+
+    /// Shows the window and does what is asked.
+    pub fn ui(&mut self, ui: &mut Ui) {
+        let mut commands = Vec::new();
+        self.keys(ui, &mut commands);
+        let palette = theme::palette(ui);
+        let bar = |height: f32| {
+            (
+                Frame::new()
+                    .fill(palette.panel)
+                    .inner_margin(Margin::symmetric(space::XL as i8, 0)),
+                height,
+            )
+        };
+        let (frame, height) = bar(space::TOP_BAR);
+        Panel::top("top bar").frame(frame).exact_size(height).show(ui, |ui| {
+            top_bar::show(ui, &self.document, &self.preferences, &mut commands);
+        });
+        let style = self.preferences.units;
+        let (frame, height) = bar(space::STATUS_BAR);
+        Panel::bottom("status bar").frame(frame).exact_size(height).show(ui, |ui| {
+            status_bar::show(ui, &self.document, style, &self.view, &mut commands);
+        });
+        let side = Frame::new()
+            .fill(palette.panel)
+            .inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
+        let [wide, least, most] = space::DIMENSIONS;
+        let (study, revision) = (self.document.study(), self.document.revision());
+        Panel::left("dimensions")
+            .frame(side)
+            .default_size(wide)
+            .size_range(least..=most)
+            .show(ui, |ui| dimensions::show(ui, study, style, &mut self.view, &mut commands));
+        let [wide, least, most] = space::VERDICT;
+        Panel::right("verdict").frame(side).default_size(wide).size_range(least..=most).show(
+            ui,
+            |ui| {
+                verdict::show(ui, study, revision, style, &mut self.view, &mut commands);
+            },
+        );
+        self.view.handle = None;
+        self.view.part = None;
+        let shares = &mut self.preferences.shares;
+        CentralPanel::no_frame().show(ui, |ui| {
+            commands.extend(lay_out::show(
+                ui,
+                study,
+                revision,
+                style,
+                shares,
+                &mut self.drawn,
+                &mut self.view,
+            ));
+        });
+        forms::show(ui, &self.document, &mut self.view, &mut commands);
+        if !commands.is_empty() {
+            for command in commands {
+                self.apply(ui.ctx(), command);
+            }
+            // what was shown is of before
+            ui.ctx().request_repaint();
+        }
+    }
+
+    /// The keys of commands.
+    fn keys(&self, ui: &Ui, commands: &mut Vec<Command>) {
+        if self.view.form.is_some() {
+            return;
+        }
+        let is_typing = ui.ctx().text_edit_focused();
+        for command in Command::listed() {
+            let Some(shortcut) = command.shortcut() else {
+                continue;
+            };
+            // a bare letter, and the undo of a text, belong to the field
+            let is_of_text =
+                shortcut.modifiers.is_none() || matches!(command, Command::Undo | Command::Redo);
+            if is_typing && is_of_text {
+                continue;
+            }
+            if consumed(ui, &shortcut) {
+                commands.push(command);
+            }
+        }
+    }
+
+    pub(crate) fn follow_theme(&self, ctx: &Context) {
+        ctx.set_theme(match self.preferences.theme {
+            ThemeChoice::System => ThemePreference::System,
+            ThemeChoice::Light => ThemePreference::Light,
+            ThemeChoice::Dark => ThemePreference::Dark,
+        });
+    }
+
+    fn hear_dialog(&mut self, ctx: &Context) {
+        let Some(dialog) = &self.dialog else {
+            return;
+        };
+        let Some(answer) = dialog.answer() else {
+            return;
+        };
+        let purpose = dialog.purpose;
+        self.dialog = None;
+        match (answer, purpose) {
+            (Answer::Chosen(path), Purpose::Open) => self.apply(ctx, Command::OpenFile(path)),
+            // the dialog has asked already whether to replace a file
+            (Answer::Chosen(path), Purpose::Save) => {
+                self.apply(ctx, Command::SaveFile { path, replace: true });
+            }
+            (Answer::Cancelled, _) => self.held_back = None,
+            (Answer::NoDialog, purpose) => {
+                self.view.say("The system offers no file dialog here: type the path.");
+                self.view.form = Some(match purpose {
+                    Purpose::Open => Form::Open { path: String::new() },
+                    Purpose::Save => self.save_form(),
+                });
+            }
+        }
+    }
+}
+
+/// The keys of a command, not taken for those of one with more modifiers.
+fn consumed(ui: &Ui, shortcut: &egui::KeyboardShortcut) -> bool {
+    let shift = ui.input(|input| input.modifiers.shift);
+    if shift != shortcut.modifiers.shift {
+        return false;
+    }
+    ui.input_mut(|input| input.consume_shortcut(shortcut))
+}
+
+/// What a window begins with.
+fn start() -> DesignFile {
+    starters()
+        .first()
+        .and_then(|starter| starter.file().ok())
+        .unwrap_or_else(|| DesignFile::of(overstand_core::testing::worked_example()))
+}

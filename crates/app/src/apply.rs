@@ -1,0 +1,375 @@
+//! The one place where commands are done.
+
+use std::path::{Path, PathBuf};
+
+use egui::{Context, ViewportCommand};
+use overstand_core::design::{
+    Design, InstrumentString, MOST_PICKUPS, MOST_STRINGS, Pickup, Provenance,
+};
+use overstand_core::dimension::Key;
+use overstand_core::units::Length;
+use overstand_files::SaveError;
+
+use crate::app::App;
+use crate::command::Command;
+use crate::dialogs::{Dialog, Purpose, file_name};
+use crate::document::Document;
+use crate::drive;
+use crate::panels::dimensions::bring_into_sight;
+use crate::panels::status_bar::chosen_follower;
+use crate::values::{capital, show_dim, value};
+use crate::view::Form;
+
+/// How long what moved glows, in seconds.
+const GLOW: f64 = 0.6;
+
+impl App {
+    /// Does a command.
+    pub(crate) fn apply(&mut self, ctx: &Context, command: Command) {
+        let is_of_drag =
+            matches!(command, Command::DragTo { .. } | Command::DragEnd | Command::DragCancel);
+        if !is_of_drag {
+            self.view.note = crate::view::Note::default();
+            if self.view.drag.take().is_some() {
+                self.document.drop_step();
+            }
+        }
+        match command {
+            Command::New
+            | Command::Begin(_)
+            | Command::OpenFile(_)
+            | Command::Open
+            | Command::OpenTyped
+            | Command::Close => self.leave(ctx, command),
+            Command::GoOn => self.go_on(ctx),
+            Command::Stay => self.held_back = None,
+            Command::Save => match self.document.path().map(Path::to_owned) {
+                Some(path) => self.save(ctx, &path, false),
+                None => self.ask(ctx, Purpose::Save),
+            },
+            Command::SaveAs => self.ask(ctx, Purpose::Save),
+            Command::SaveTyped => self.view.form = Some(self.save_form()),
+            Command::SaveFile { path, replace } => self.save(ctx, &path, replace),
+            Command::Undo => {
+                let name = self.document.next_undo().map(str::to_owned);
+                if self.document.undo() {
+                    self.view.say(format!("Undone: {}", name.unwrap_or_default()));
+                }
+            }
+            Command::Redo => {
+                let name = self.document.next_redo().map(str::to_owned);
+                if self.document.redo() {
+                    self.view.say(format!("Done again: {}", name.unwrap_or_default()));
+                }
+            }
+            Command::Rename => {
+                let name = self.document.design().name.clone();
+                self.view.form = Some(Form::Rename { name });
+            }
+            Command::Call(name) => self.call(&name),
+            Command::Fit => self.view.cameras.clear(),
+            Command::Units(units) => self.preferences.units = units,
+            Command::Theme(theme) => {
+                self.preferences.theme = theme;
+                self.follow_theme(ctx);
+            }
+            Command::Search => {
+                self.view.form = Some(Form::Search { text: String::new(), row: 0 });
+            }
+            Command::Find(key) => bring_into_sight(key, &mut self.view),
+            Command::Follow { driven, follower } => {
+                self.view.followers.insert(driven, follower);
+            }
+            other => self.change(ctx, other),
+        }
+    }
+
+    /// Commands that change the design.
+    fn change(&mut self, ctx: &Context, command: Command) {
+        let style = self.preferences.units;
+        let design = self.document.design().clone();
+        match command {
+            Command::Set { key, value } => {
+                let follower = chosen_follower(&design, key.dim, &self.view);
+                let name = self.step_name(key, value);
+                match drive::settle(&design, key, value, follower, style) {
+                    Ok(changed) => self.put(ctx, name, changed, None),
+                    Err(why) => self.view.complain(why),
+                }
+            }
+            Command::Nudge { key, value } => {
+                let follower = chosen_follower(&design, key.dim, &self.view);
+                match drive::drive(&design, key, value, follower, style) {
+                    Ok(study) => {
+                        let name = format!("Nudge {}", key.name(&design).to_lowercase());
+                        self.put(ctx, name, study.design, Some(key.to_string()));
+                    }
+                    Err(why) => self.view.complain(why),
+                }
+            }
+            Command::DragTo { key, value } => {
+                let before = self.document.before_step().clone();
+                let follower = chosen_follower(&before, key.dim, &self.view);
+                match drive::drive(&before, key, value, follower, style) {
+                    Ok(study) => {
+                        self.view.note = crate::view::Note::default();
+                        self.document.preview(study.design);
+                    }
+                    Err(why) => self.view.complain(why),
+                }
+            }
+            Command::DragEnd => {
+                let (before, after) = (self.document.before_step(), self.document.design());
+                let moved = Key::all_of(after)
+                    .into_iter()
+                    .find(|key| !key.is_found(after) && key.get(before) != key.get(after));
+                let name = moved.or_else(|| {
+                    Key::all_of(after).into_iter().find(|key| key.get(before) != key.get(after))
+                });
+                let name = name.map_or_else(String::new, |key| {
+                    format!("Drag {}", key.name(after).to_lowercase())
+                });
+                self.document.end_step(name);
+            }
+            Command::DragCancel => {
+                self.document.drop_step();
+                self.view.say("Put back as it was.");
+            }
+            Command::Pin(key) => {
+                let changed = drive::toggled(self.document.study(), key);
+                let verb = if key.is_found(&changed) { "Release" } else { "Hold" };
+                let name = format!("{verb} {}", key.name(&design).to_lowercase());
+                self.put(ctx, name, changed, None);
+            }
+            Command::Release(dim) => {
+                let key = dim.key();
+                if !key.is_found(&design) {
+                    let changed = drive::toggled(self.document.study(), key);
+                    let name = format!("Release {}", key.name(&design).to_lowercase());
+                    self.put(ctx, name, changed, None);
+                }
+            }
+            Command::Choose(choice, option) => {
+                let mut changed = design;
+                match choice.set(&mut changed, option) {
+                    Ok(()) => self.put(ctx, choice.name.to_owned(), changed, None),
+                    Err(error) => self.view.complain(capital(&error.to_string())),
+                }
+            }
+            Command::Mark(key, mark) => {
+                let mut changed = design;
+                if mark == Provenance::Planned {
+                    changed.marks.remove(&key.to_string());
+                } else {
+                    changed.marks.insert(key.to_string(), mark);
+                }
+                let name = format!("Mark {}", key.name(&changed).to_lowercase());
+                self.put(ctx, name, changed, None);
+            }
+            Command::Mend(remedy) => {
+                let says = remedy.says.show(style);
+                self.put(ctx, format!("Apply: {says}"), remedy.design, None);
+            }
+            Command::AddString => {
+                self.put(ctx, command.text().to_owned(), with_string(design), None)
+            }
+            Command::AddPickup => {
+                self.put(ctx, command.text().to_owned(), with_pickup(design), None)
+            }
+            Command::RemoveString if design.strings.len() > 1 => {
+                let last = design.strings.len() - 1;
+                self.put(ctx, command.text().to_owned(), without(design, "strings", last), None);
+            }
+            Command::RemovePickup if !design.pickups.is_empty() => {
+                let last = design.pickups.len() - 1;
+                self.put(ctx, command.text().to_owned(), without(design, "pickups", last), None);
+            }
+            _ => {}
+        }
+    }
+
+    fn step_name(&self, key: Key, to: f64) -> String {
+        let name = key.name(self.document.design()).to_lowercase();
+        format!("Set {name} to {}", show_dim(key.dim.info(), to, self.preferences.units))
+    }
+
+    /// Puts a changed design in place; what moved glows for a moment.
+    fn put(&mut self, ctx: &Context, name: String, design: Design, joins: Option<String>) {
+        let before = self.document.study().clone();
+        self.document.change(name, design, joins);
+        let after = self.document.study();
+        let moved = Key::all_of(&after.design)
+            .into_iter()
+            .filter(|key| {
+                let (was, is) = (value(&before, *key), value(after, *key));
+                let seen = 0.05 * key.dim.info().step;
+                was.zip(is).is_some_and(|(was, is)| (was - is).abs() > seen)
+            })
+            .collect();
+        self.view.glow = (moved, ctx.time() + GLOW);
+        ctx.request_repaint_after_secs(GLOW as f32);
+    }
+
+    /// Does what leaves the design behind, unless something is not saved.
+    fn leave(&mut self, ctx: &Context, command: Command) {
+        let only_asks = matches!(command, Command::New | Command::Open | Command::OpenTyped);
+        if self.document.is_dirty() && !only_asks {
+            self.held_back = Some(command);
+            self.view.form = Some(Form::Unsaved);
+            return;
+        }
+        match command {
+            Command::New => self.view.form = Some(Form::New),
+            Command::Open => self.ask(ctx, Purpose::Open),
+            Command::OpenTyped => self.view.form = Some(Form::Open { path: String::new() }),
+            Command::Begin(starter) => match Document::from_starter(starter) {
+                Ok(document) => {
+                    self.show(document);
+                    self.view.say(starter.line);
+                }
+                Err(error) => self.view.complain(capital(&error.to_string())),
+            },
+            Command::OpenFile(path) => match Document::open(&path) {
+                Ok(document) => {
+                    self.preferences.remember(&path);
+                    self.show(document);
+                    self.view.say(format!("Opened {}", path.display()));
+                }
+                Err(error) => {
+                    self.view.complain(format!("Not opened: {error} ({})", path.display()));
+                }
+            },
+            Command::Close => {
+                self.may_close = true;
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+            _ => {}
+        }
+    }
+
+    fn show(&mut self, document: Document) {
+        // counted on, so that nothing cached of the last one is taken for this one's
+        let revision = self.document.revision() + 1;
+        self.document = document.counted_from(revision);
+        self.view.forget_design();
+    }
+
+    /// What was held back is done after all: saved by now, or never to be.
+    fn go_on(&mut self, ctx: &Context) {
+        if let Some(command) = self.held_back.take() {
+            self.document.forget_changes();
+            self.apply(ctx, command);
+        }
+    }
+
+    fn ask(&mut self, ctx: &Context, purpose: Purpose) {
+        if self.asks_dialogs {
+            let near: Option<PathBuf> = self
+                .document
+                .path()
+                .map(Path::to_owned)
+                .or_else(|| self.preferences.recent.first().cloned());
+            let name = &self.document.design().name;
+            self.dialog = Some(Dialog::open(ctx, purpose, near.as_deref(), name));
+        } else {
+            self.view.form = Some(match purpose {
+                Purpose::Open => Form::Open { path: String::new() },
+                Purpose::Save => self.save_form(),
+            });
+        }
+    }
+
+    pub(crate) fn save_form(&self) -> Form {
+        let path = match self.document.path() {
+            Some(path) => path.display().to_string(),
+            None => file_name(&self.document.design().name),
+        };
+        Form::SaveAs { path }
+    }
+
+    fn save(&mut self, ctx: &Context, path: &Path, replace: bool) {
+        match self.document.save(path, replace) {
+            Ok(()) => {
+                self.preferences.remember(path);
+                self.view.say(format!("Saved {}", path.display()));
+                if let Some(command) = self.held_back.take() {
+                    self.apply(ctx, command);
+                }
+            }
+            Err(SaveError::ChangedOnDisk) => {
+                let is_ours = self.document.path() == Some(path);
+                let says = if is_ours {
+                    format!(
+                        "{} was changed from elsewhere since it was last read here.",
+                        path.display()
+                    )
+                } else {
+                    format!("{} exists already.", path.display())
+                };
+                self.view.form = Some(Form::Replace { path: path.to_owned(), says });
+            }
+            Err(error) => self.view.complain(capital(&error.to_string())),
+        }
+    }
+
+    fn call(&mut self, name: &str) {
+        let taken = self.document.file().variants.iter().any(|variant| variant.name == name);
+        let changed = Design { name: name.to_owned(), ..self.document.design().clone() };
+        match changed.faults().first() {
+            _ if changed.name == self.document.design().name => {}
+            _ if taken => self.view.complain(format!("Another variant is called {name} already.")),
+            Some(fault) => self.view.complain(capital(&fault.to_string())),
+            None => self.document.change("Rename".to_owned(), changed, None),
+        }
+    }
+}
+
+/// The design with one string more on the bass side, as far from the last as that is
+/// from the one before.
+fn with_string(mut design: Design) -> Design {
+    let count = design.strings.len();
+    if count >= MOST_STRINGS {
+        return design;
+    }
+    let Some(last) = design.strings.last().cloned() else {
+        return design;
+    };
+    let before = count.checked_sub(2).and_then(|index| design.strings.get(index));
+    let next = |last: Length, before: Option<Length>| match before {
+        Some(before) => last + (last - before),
+        None => last - Length::mm(10.0),
+    };
+    let string = InstrumentString {
+        name: format!("{}", count + 1),
+        nut_place: next(last.nut_place, before.map(|string| string.nut_place)),
+        crest_place: next(last.crest_place, before.map(|string| string.crest_place)),
+        ..last
+    };
+    design.strings.push(string);
+    design
+}
+
+/// The design with one pickup more, between the last and the bridge.
+fn with_pickup(mut design: Design) -> Design {
+    if design.pickups.len() >= MOST_PICKUPS {
+        return design;
+    }
+    let (station, height) = match design.pickups.last() {
+        Some(last) => ((last.station + design.bridge.station) / 2.0, last.height),
+        None => (design.bridge.station * 0.75, design.bridge.crest_height / 2.0),
+    };
+    let name = format!("Pickup {}", design.pickups.len() + 1);
+    design.pickups.push(Pickup { name, station, height });
+    design
+}
+
+/// The design without one of a list, and without what was said about it.
+fn without(mut design: Design, list: &str, index: usize) -> Design {
+    match list {
+        "strings" => drop(design.strings.remove(index)),
+        _ => drop(design.pickups.remove(index)),
+    }
+    let gone = format!("{list}[{}].", index + 1);
+    design.marks.retain(|key, _| !key.starts_with(&gone));
+    design
+}

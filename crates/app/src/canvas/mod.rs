@@ -1,0 +1,198 @@
+//! Drawings on the screen: where they stand, how they are drawn, how they are handled.
+
+mod fill;
+mod gear;
+mod handles;
+mod paint;
+mod transform;
+
+use egui::{
+    Align2, EventFilter, Key as Press, PointerButton, Rect, Role, Sense, Ui, Vec2, WidgetInfo, vec2,
+};
+use overstand_core::dimension::Dim;
+use overstand_core::study::Study;
+use overstand_core::units::LengthStyle;
+use overstand_drawing::handles::Handle;
+use overstand_drawing::scene::Scene;
+
+pub(crate) use paint::Pen;
+pub(crate) use transform::Transform;
+
+use crate::command::Command;
+use crate::theme::{self, space};
+use crate::view::{Camera, CanvasId, View};
+
+/// How far from a line the pointer still points at it, in logical pixels.
+const REACH: f64 = 4.0;
+/// Change of the bounds, as a part of their size, that calls for fitting anew.
+const OUTGROWN: f64 = 0.04;
+
+/// A drawing to show, with what can be taken hold of.
+pub(crate) struct Sheet<'a> {
+    pub(crate) id: CanvasId,
+    /// Its name, as a heading.
+    pub(crate) heading: &'a str,
+    /// Where its handles are, for those who hear and do not see.
+    pub(crate) place: &'a str,
+    pub(crate) study: &'a Study,
+    pub(crate) scene: &'a Scene,
+    pub(crate) handles: &'a [Handle],
+    /// What is fitted into the canvas, mm.
+    pub(crate) bounds: Option<kurbo::Rect>,
+    /// Heights are drawn so many times larger; none to fill the canvas.
+    pub(crate) stretch: Option<f64>,
+    pub(crate) style: LengthStyle,
+    /// Said where there is nothing to draw.
+    pub(crate) empty: &'a str,
+}
+
+/// Shows a drawing in a rectangle of the screen.
+pub(crate) fn show(
+    ui: &mut Ui,
+    rect: Rect,
+    sheet: &Sheet<'_>,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let palette = theme::palette(ui);
+    ui.painter().rect_filled(rect, 0.0, palette.paper);
+    let mut ui = ui.new_child(egui::UiBuilder::new().id_salt(sheet.id as u8).max_rect(rect));
+    ui.set_clip_rect(ui.clip_rect().intersect(rect));
+    let ui = &mut ui;
+    let Some(bounds) = sheet.bounds else {
+        heading(ui, rect, sheet.heading);
+        let galley = ui.painter().layout(
+            sheet.empty.to_owned(),
+            theme::text(),
+            palette.dim,
+            rect.width() - 2.0 * space::XL,
+        );
+        let at = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());
+        ui.painter().galley(at.min, galley, palette.dim);
+        return;
+    };
+    let is_dragging = view.drag.is_some();
+    let camera = view.cameras.entry(sheet.id).or_default();
+    let mut transform = stand(camera, rect, bounds, sheet.stretch, is_dragging);
+    let response = ui.interact(rect, ui.scope_id().with("canvas"), Sense::click_and_drag());
+    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, sheet.heading));
+    if let Some(moved) = moved(ui, &response, transform) {
+        transform = moved;
+        camera.transform = Some(moved);
+        camera.by_hand = true;
+    }
+    if response.double_clicked() {
+        camera.by_hand = false;
+        camera.fitted = None;
+    }
+
+    let part = response
+        .hover_pos()
+        .filter(|_| !is_dragging)
+        .and_then(|at| sheet.scene.part_at(transform.to_mm(at), REACH / transform.zoom));
+    let is_found = |dim: Dim| {
+        dim.key().is_found(&sheet.study.design)
+            && dim.info().role == overstand_core::dimension::Role::Closing
+    };
+    let pen = Pen {
+        painter: &ui.painter().with_clip_rect(rect),
+        palette,
+        transform,
+        style: sheet.style,
+        part,
+        is_found: &is_found,
+    };
+    pen.scene(sheet.scene);
+    if transform.stretch == 1.0 {
+        pen.scale_bar(rect.right_top() + vec2(-space::XL, space::XL + 2.0));
+    }
+    heading(ui, rect, sheet.heading);
+    if let Some(part) = part {
+        view.part = Some(part);
+        response.on_hover_text_at_pointer(part.name());
+    }
+    handles::show(ui, rect, sheet, transform, view, commands);
+}
+
+pub(crate) fn heading(ui: &Ui, rect: Rect, text: &str) {
+    let at = rect.left_top() + vec2(space::XL, space::L);
+    ui.painter().text(at, Align2::LEFT_TOP, text, theme::label(), theme::palette(ui).dim);
+}
+
+/// Where the drawing stands: fitted, unless it was moved by hand. During a drag it
+/// stays, and while the design changes but little.
+fn stand(
+    camera: &mut Camera,
+    rect: Rect,
+    bounds: kurbo::Rect,
+    stretch: Option<f64>,
+    is_dragging: bool,
+) -> Transform {
+    if let Some(transform) = camera.transform.as_mut()
+        && let Some((fitted, size)) = camera.fitted
+    {
+        let room = OUTGROWN * fitted.width().max(fitted.height());
+        let same = (fitted.x0 - bounds.x0).abs() < room
+            && (fitted.x1 - bounds.x1).abs() < room
+            && (fitted.y0 - bounds.y0).abs() < room
+            && (fitted.y1 - bounds.y1).abs() < room;
+        let stays = camera.by_hand || is_dragging || (same && size == rect.size());
+        if stays {
+            transform.middle = rect.center();
+            return *transform;
+        }
+    }
+    let free = Rect::from_min_max(
+        rect.min + vec2(space::FIT, space::CANVAS_HEAD),
+        rect.max - Vec2::splat(space::XL),
+    );
+    let fitted = Transform::fit(bounds, free, stretch.unwrap_or(1.0));
+    // the middle of the canvas is what stays when its size changes
+    let transform =
+        Transform { centre: fitted.to_mm(rect.center()), middle: rect.center(), ..fitted };
+    *camera =
+        Camera { transform: Some(transform), fitted: Some((bounds, rect.size())), by_hand: false };
+    transform
+}
+
+/// The drawing zoomed at the pointer or panned, if it was.
+fn moved(ui: &Ui, response: &egui::Response, transform: Transform) -> Option<Transform> {
+    let mut next = transform;
+    if let Some(pointer) = response.hover_pos() {
+        let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
+        // a notch of a wheel is about 50 points
+        let factor = f64::from(scroll / 200.0).exp() * f64::from(pinch);
+        if factor != 1.0 {
+            next = next.zoomed(pointer, factor);
+        }
+        let with_space = ui.memory(|memory| memory.focused().is_none())
+            && ui.input(|input| input.key_down(Press::Space));
+        if with_space {
+            ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
+            next = next.panned(ui.input(|input| input.pointer.delta()));
+        }
+    }
+    if response.dragged_by(PointerButton::Middle) || response.dragged_by(PointerButton::Primary) {
+        ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
+        next = next.panned(response.drag_delta());
+    }
+    if response.has_focus() {
+        let filter = EventFilter {
+            horizontal_arrows: true,
+            vertical_arrows: true,
+            ..EventFilter::default()
+        };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+        let (zoom, pan) = ui.input(|input| {
+            let pressed = |press| f32::from(u8::from(input.key_pressed(press)));
+            let zoom = pressed(Press::Plus) + pressed(Press::Equals) - pressed(Press::Minus);
+            let across = pressed(Press::ArrowLeft) - pressed(Press::ArrowRight);
+            (zoom, vec2(across, pressed(Press::ArrowUp) - pressed(Press::ArrowDown)))
+        });
+        if zoom != 0.0 {
+            next = next.zoomed(response.rect.center(), f64::from(zoom * 0.25).exp());
+        }
+        next = next.panned(pan * space::FIT);
+    }
+    (next != transform).then_some(next)
+}

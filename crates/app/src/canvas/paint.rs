@@ -1,0 +1,335 @@
+//! Draws a scene, and nothing else, with the colours of the theme.
+
+use egui::epaint::{Mesh, PathShape, PathStroke, Vertex, WHITE_UV};
+use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
+use kurbo::{BezPath, PathEl, Point};
+use overstand_core::dimension::Dim;
+use overstand_core::units::{LengthStyle, Unit};
+use overstand_drawing::scene::{Anchor, Item, Line, PartName, Scene};
+
+use super::fill::triangles;
+use super::transform::Transform;
+use crate::theme::{self, Palette, space, stroke};
+use crate::values;
+
+/// How far a drawn curve may be from the true one, in logical pixels.
+const FLATNESS: f64 = 0.15;
+/// Length of an arrowhead, in logical pixels.
+const ARROW: f32 = 7.0;
+
+/// What the drawing is done with.
+pub(crate) struct Pen<'a> {
+    pub(crate) painter: &'a Painter,
+    pub(crate) palette: &'a Palette,
+    pub(crate) transform: Transform,
+    pub(crate) style: LengthStyle,
+    /// The part under the pointer.
+    pub(crate) part: Option<PartName>,
+    /// Whether a dimension is found.
+    pub(crate) is_found: &'a dyn Fn(Dim) -> bool,
+}
+
+impl Pen<'_> {
+    pub(crate) fn scene(&self, scene: &Scene) {
+        for shape in &scene.shapes {
+            let lit = shape.part.is_some() && shape.part == self.part;
+            match &shape.item {
+                Item::Area { path, material, edge } => {
+                    for outline in self.lines(path) {
+                        self.fill(&outline, self.palette.material(*material));
+                        self.line(&outline, *edge, true, lit);
+                    }
+                }
+                Item::Stroke { path, line } => {
+                    let closed = matches!(path.elements().last(), Some(PathEl::ClosePath));
+                    for points in self.lines(path) {
+                        self.line(&points, *line, closed, lit);
+                    }
+                }
+                Item::Text { at, anchor, text } => self.words(*at, *anchor, text),
+                Item::Dimension { from, to, offset, value, dim } => {
+                    let text = values::show_dim(dim.info(), *value, self.style);
+                    self.dimension([*from, *to], *offset, &text, (self.is_found)(*dim));
+                }
+                Item::Measure { from, to, offset, value, .. } => {
+                    let text = values::show(*value, Unit::Length, 1, self.style);
+                    self.dimension([*from, *to], *offset, &text, false);
+                }
+                Item::Angle { vertex, from, to, value, dim } => {
+                    let name = dim.info().name.to_lowercase();
+                    let text =
+                        format!("{name} {}", values::show_dim(dim.info(), *value, self.style));
+                    self.angle([*vertex, *from, *to], &text, (self.is_found)(*dim));
+                }
+            }
+        }
+    }
+
+    /// The points of a path on the screen, one list for each piece of it.
+    fn lines(&self, path: &BezPath) -> Vec<Vec<Pos2>> {
+        let on_screen = |at: Point| {
+            let at = self.transform.to_screen(at);
+            Point::new(at.x.into(), at.y.into())
+        };
+        let elements = path.elements().iter().map(|element| match *element {
+            PathEl::MoveTo(a) => PathEl::MoveTo(on_screen(a)),
+            PathEl::LineTo(a) => PathEl::LineTo(on_screen(a)),
+            PathEl::QuadTo(a, b) => PathEl::QuadTo(on_screen(a), on_screen(b)),
+            PathEl::CurveTo(a, b, c) => PathEl::CurveTo(on_screen(a), on_screen(b), on_screen(c)),
+            PathEl::ClosePath => PathEl::ClosePath,
+        });
+        let mut lines: Vec<Vec<Pos2>> = Vec::new();
+        kurbo::flatten(elements, FLATNESS, |element| match element {
+            PathEl::MoveTo(at) => lines.push(vec![pos2(at.x as f32, at.y as f32)]),
+            PathEl::LineTo(at) => {
+                if let Some(line) = lines.last_mut() {
+                    line.push(pos2(at.x as f32, at.y as f32));
+                }
+            }
+            PathEl::ClosePath | PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
+        });
+        lines
+    }
+
+    fn fill(&self, outline: &[Pos2], colour: Color32) {
+        let mut mesh = Mesh::default();
+        mesh.vertices.extend(outline.iter().map(|&pos| Vertex {
+            pos,
+            uv: WHITE_UV,
+            color: colour,
+        }));
+        // an outline has nowhere near 2^32 points
+        mesh.indices.extend(triangles(outline).into_iter().flatten().map(|index| index as u32));
+        self.painter.add(mesh);
+    }
+
+    fn line(&self, points: &[Pos2], line: Line, closed: bool, lit: bool) {
+        let palette = self.palette;
+        let (mut width, colour) = match line {
+            Line::Visible => (stroke::VISIBLE, palette.ink),
+            Line::Hidden | Line::Range => (stroke::THIN, palette.ink),
+            Line::Centre | Line::Thin | Line::Ghost => (stroke::THIN, palette.dim),
+            Line::String => (stroke::STRING, palette.ink),
+        };
+        if lit {
+            width = stroke::STRONG;
+        }
+        let pen = Stroke::new(width, colour);
+        let mut points = points.to_vec();
+        if closed && let Some(&first) = points.first() {
+            points.push(first);
+        }
+        match line {
+            Line::Visible | Line::Thin => self.whole(points, pen),
+            Line::String => {
+                // no wider than a little of the board, or it would hide it from afar
+                let halo = stroke::HALO.min(width + self.transform.zoom as f32);
+                self.whole(points.clone(), Stroke::new(halo, palette.paper));
+                self.whole(points, pen);
+            }
+            Line::Hidden => self.dashed(&points, pen, &stroke::HIDDEN),
+            Line::Centre => self.dashed(&points, pen, &stroke::CENTRE),
+            Line::Range | Line::Ghost => self.dashed(&points, pen, &stroke::RANGE),
+        }
+    }
+
+    fn whole(&self, points: Vec<Pos2>, pen: Stroke) {
+        self.painter.add(PathShape::line(points, PathStroke::new(pen.width, pen.color)));
+    }
+
+    /// A dashed line, of which only what is in sight is made.
+    fn dashed(&self, points: &[Pos2], pen: Stroke, pattern: &[f32]) {
+        let sight = self.painter.clip_rect().expand(space::HIT);
+        let (dashes, gaps): (Vec<f32>, Vec<f32>) =
+            pattern.chunks(2).filter_map(|pair| Some((*pair.first()?, *pair.get(1)?))).unzip();
+        let mut run: Vec<Pos2> = Vec::new();
+        let flush = |run: &mut Vec<Pos2>| {
+            if run.len() > 1 {
+                let shapes = Shape::dashed_line_with_offset(run, pen, &dashes, &gaps, 0.0);
+                self.painter.extend(shapes);
+            }
+            run.clear();
+        };
+        for pair in points.windows(2) {
+            let &[a, b] = pair else { continue };
+            match clipped(a, b, sight) {
+                Some((a, b)) => {
+                    if run.last() != Some(&a) {
+                        flush(&mut run);
+                        run.push(a);
+                    }
+                    run.push(b);
+                }
+                None => flush(&mut run),
+            }
+        }
+        flush(&mut run);
+    }
+
+    fn words(&self, at: Point, anchor: Anchor, text: &str) {
+        let (align, away) = match anchor {
+            Anchor::Below => (Align2::CENTER_BOTTOM, vec2(0.0, -space::S)),
+            Anchor::Above => (Align2::CENTER_TOP, vec2(0.0, space::S)),
+            Anchor::Left => (Align2::LEFT_CENTER, vec2(space::S, 0.0)),
+            Anchor::Right => (Align2::RIGHT_CENTER, vec2(-space::S, 0.0)),
+            Anchor::Middle => (Align2::CENTER_CENTER, Vec2::ZERO),
+        };
+        let at = self.transform.to_screen(at) + away;
+        self.painter.text(at, align, text, theme::label(), self.palette.ink);
+    }
+
+    fn figure(&self, is_found: bool) -> (FontId, Color32) {
+        if is_found {
+            (theme::heading(), self.palette.accent)
+        } else {
+            (theme::label(), self.palette.ink)
+        }
+    }
+
+    /// A dimension line, set off to the left of the way from one end to the other.
+    fn dimension(&self, ends: [Point; 2], offset: f64, text: &str, is_found: bool) {
+        let way = ends[1] - ends[0];
+        let length = way.hypot();
+        if length == 0.0 {
+            return;
+        }
+        let aside = kurbo::Vec2::new(-way.y, way.x) * (offset / length);
+        let [from, to] = ends.map(|end| self.transform.to_screen(end));
+        let [start, end] = ends.map(|end| self.transform.to_screen(end + aside));
+        let (font, colour) = self.figure(is_found);
+        let pen = Stroke::new(stroke::THIN, if is_found { colour } else { self.palette.dim });
+        for (at, line) in [(from, start), (to, end)] {
+            let away = (line - at).normalized();
+            self.painter.line_segment([at + away * 2.0, line + away * space::S], pen);
+        }
+        let along = (end - start).normalized();
+        let room = (end - start).length();
+        let inside = room > 3.0 * ARROW;
+        let (a, b) = if inside {
+            (start, end)
+        } else {
+            (start - along * 2.0 * ARROW, end + along * 2.0 * ARROW)
+        };
+        self.painter.line_segment([a, b], pen);
+        let inward = if inside { 1.0 } else { -1.0 };
+        self.arrow(start, along * inward, pen.color);
+        self.arrow(end, -along * inward, pen.color);
+        // over a line that runs across, beside one that stands
+        let galley = self.painter.layout_no_wrap(text.to_owned(), font, colour);
+        let size = galley.size();
+        let middle = start + (end - start) * 0.5;
+        let at = if along.x.abs() > along.y.abs() {
+            pos2(middle.x - size.x / 2.0, middle.y - size.y - 1.0)
+        } else {
+            pos2(middle.x + space::S, middle.y - size.y / 2.0)
+        };
+        self.painter.galley(at, galley, colour);
+    }
+
+    fn arrow(&self, tip: Pos2, back: Vec2, colour: Color32) {
+        let side = back.rot90() * (ARROW / 5.0);
+        let end = tip + back * ARROW;
+        let points = vec![tip, end + side, end - side];
+        self.painter.add(Shape::convex_polygon(points, colour, Stroke::NONE));
+    }
+
+    fn angle(&self, [vertex, from, to]: [Point; 3], text: &str, is_found: bool) {
+        let arms = [from - vertex, to - vertex].map(|arm| (arm.atan2(), arm.hypot()));
+        let mut sweep = arms[1].0 - arms[0].0;
+        if sweep.abs() > std::f64::consts::PI {
+            sweep -= sweep.signum() * std::f64::consts::TAU;
+        }
+        let reach = arms[0].1;
+        let arc: Vec<Pos2> = (0..=16)
+            .map(|step| {
+                let turned = arms[0].0 + sweep * f64::from(step) / 16.0;
+                self.transform.to_screen(vertex + kurbo::Vec2::from_angle(turned) * reach)
+            })
+            .collect();
+        let (font, colour) = self.figure(is_found);
+        let pen = Stroke::new(stroke::THIN, if is_found { colour } else { self.palette.dim });
+        let leg = [vertex, vertex + (from - vertex) * 1.05].map(|at| self.transform.to_screen(at));
+        self.dashed(&leg, pen, &stroke::CENTRE);
+        let end = arc.last().copied().unwrap_or_default();
+        let up = arc.first().is_some_and(|start| start.y < end.y);
+        self.painter.add(PathShape::line(arc.clone(), PathStroke::new(pen.width, pen.color)));
+        let (at, align) = match arc.first() {
+            Some(start) if up => (*start - vec2(0.0, space::S), Align2::CENTER_BOTTOM),
+            Some(start) => (*start + vec2(0.0, space::S), Align2::CENTER_TOP),
+            None => return,
+        };
+        self.painter.text(at, align, text, font, colour);
+    }
+
+    /// The scale bar in the upper right corner.
+    pub(crate) fn scale_bar(&self, right_top: Pos2) {
+        let inch = self.style.is_inch();
+        let unit = if inch { overstand_core::units::MM_PER_INCH } else { 1.0 };
+        let zoom = self.transform.zoom;
+        let length = super::transform::scale_bar(zoom * unit, f64::from(space::SCALE_BAR));
+        let pixels = (length * unit * zoom) as f32;
+        let (right, left) = (right_top, right_top - vec2(pixels, 0.0));
+        let pen = Stroke::new(stroke::VISIBLE, self.palette.dim);
+        self.painter.line_segment([left, right], pen);
+        for end in [left, right] {
+            self.painter.line_segment([end - vec2(0.0, space::S), end + vec2(0.0, space::S)], pen);
+        }
+        let text = format!("{length} {}", if inch { "in" } else { "mm" });
+        let at = left - vec2(space::M, 0.0);
+        self.painter.text(at, Align2::RIGHT_CENTER, text, theme::label(), self.palette.dim);
+    }
+}
+
+/// The part of a segment inside a rectangle (Liang and Barsky, 1984).
+fn clipped(a: Pos2, b: Pos2, sight: Rect) -> Option<(Pos2, Pos2)> {
+    let way = b - a;
+    let (mut enter, mut leave) = (0.0_f32, 1.0_f32);
+    for (speed, room) in [
+        (-way.x, a.x - sight.left()),
+        (way.x, sight.right() - a.x),
+        (-way.y, a.y - sight.top()),
+        (way.y, sight.bottom() - a.y),
+    ] {
+        if speed == 0.0 {
+            if room < 0.0 {
+                return None;
+            }
+        } else if speed < 0.0 {
+            enter = enter.max(room / speed);
+        } else {
+            leave = leave.min(room / speed);
+        }
+    }
+    // an end that is inside stays exactly where it is
+    let at = |part: f32| {
+        if part == 0.0 {
+            a
+        } else if part == 1.0 {
+            b
+        } else {
+            a + way * part
+        }
+    };
+    (enter <= leave).then(|| (at(enter), at(leave)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_what_is_in_sight_is_kept() {
+        let sight = Rect::from_min_max(pos2(0.0, 0.0), pos2(100.0, 50.0));
+        let at = |x, y| pos2(x, y);
+        assert_eq!(
+            clipped(at(10.0, 10.0), at(90.0, 40.0), sight),
+            Some((at(10.0, 10.0), at(90.0, 40.0)))
+        );
+        assert_eq!(
+            clipped(at(-1000.0, 20.0), at(1100.0, 20.0), sight),
+            Some((at(0.0, 20.0), at(100.0, 20.0)))
+        );
+        assert_eq!(clipped(at(-10.0, 20.0), at(-10.0, 30.0), sight), None);
+        assert_eq!(clipped(at(-60.0, 10.0), at(10.0, -60.0), sight), None);
+    }
+}

@@ -1,0 +1,200 @@
+//! Everything that can be done, with its name, key and tip.
+
+use std::path::PathBuf;
+
+use egui::{Key as Press, KeyboardShortcut, Modifiers};
+use overstand_core::choice::Choice;
+use overstand_core::design::Provenance;
+use overstand_core::dimension::{Dim, Key};
+use overstand_core::units::LengthStyle;
+use overstand_core::verdict::Remedy;
+use overstand_files::Starter;
+
+use crate::preferences::ThemeChoice;
+
+/// Something to do. Pages and panels return these; one place does them.
+#[derive(Clone, Debug)]
+pub(crate) enum Command {
+    /// Choose a starter.
+    New,
+    /// Begin with a starter.
+    Begin(&'static Starter),
+    /// Choose a file to open.
+    Open,
+    /// Type the path of a file to open.
+    OpenTyped,
+    /// Open a file.
+    OpenFile(PathBuf),
+    /// Save where it is kept.
+    Save,
+    /// Choose where to save.
+    SaveAs,
+    /// Type the path to save under.
+    SaveTyped,
+    /// Save under a path; replace what stands there only if told to.
+    SaveFile { path: PathBuf, replace: bool },
+    /// Close the window.
+    Close,
+    /// Go on with what was held back for what is not saved.
+    GoOn,
+    /// Leave a form, and give up what was held back for it.
+    Stay,
+    /// Take the last step back.
+    Undo,
+    /// Do it again.
+    Redo,
+    /// Give a name to the design: ask for it.
+    Rename,
+    /// Give it this name.
+    Call(String),
+    /// Set a dimension.
+    Set { key: Key, value: f64 },
+    /// Move a dimension by a step, from the keys.
+    Nudge { key: Key, value: f64 },
+    /// Hold what is found, or release what is held.
+    Pin(Key),
+    /// Release a dimension of a conflict.
+    Release(Dim),
+    /// Choose the kind of a part.
+    Choose(&'static Choice, &'static str),
+    /// Say how far a dimension has come from paper to wood.
+    Mark(Key, Provenance),
+    /// Do what was proposed for a check.
+    Mend(Box<Remedy>),
+    /// Add a string on the bass side.
+    AddString,
+    /// Take the string on the bass side off.
+    RemoveString,
+    /// Add a pickup.
+    AddPickup,
+    /// Take the last pickup out.
+    RemovePickup,
+    /// A handle is at a value.
+    DragTo { key: Key, value: f64 },
+    /// The handle is let go.
+    DragEnd,
+    /// The drag is given up and all is as before.
+    DragCancel,
+    /// Let another dimension follow when this one is dragged.
+    Follow { driven: Dim, follower: Dim },
+    /// Show all of the drawings.
+    Fit,
+    /// Write lengths like this.
+    Units(LengthStyle),
+    /// Light or dark.
+    Theme(ThemeChoice),
+    /// Search over commands and dimensions.
+    Search,
+    /// Bring a dimension into sight and its field into focus.
+    Find(Key),
+}
+
+const CTRL_SHIFT: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
+
+impl Command {
+    /// The commands without a choice of their own: those with a key, and those that
+    /// the search lists.
+    pub(crate) fn listed() -> Vec<Self> {
+        vec![
+            Self::New,
+            Self::Open,
+            Self::OpenTyped,
+            Self::Save,
+            Self::SaveAs,
+            Self::SaveTyped,
+            Self::Rename,
+            Self::Undo,
+            Self::Redo,
+            Self::Fit,
+            Self::Units(LengthStyle::Millimetres),
+            Self::Units(LengthStyle::InchDecimal),
+            Self::Units(LengthStyle::InchFraction),
+            Self::Theme(ThemeChoice::System),
+            Self::Theme(ThemeChoice::Light),
+            Self::Theme(ThemeChoice::Dark),
+            Self::AddString,
+            Self::RemoveString,
+            Self::AddPickup,
+            Self::RemovePickup,
+            Self::Search,
+            Self::Close,
+        ]
+    }
+
+    /// Its name, in sentence case.
+    pub(crate) fn text(&self) -> &'static str {
+        match self {
+            Self::New => "New from a starter…",
+            Self::Begin(starter) => starter.title,
+            Self::Open => "Open…",
+            Self::OpenTyped => "Open by path…",
+            Self::OpenFile(_) => "Open",
+            Self::Save | Self::SaveFile { .. } => "Save",
+            Self::SaveAs => "Save as…",
+            Self::SaveTyped => "Save by path…",
+            Self::Close => "Close",
+            Self::GoOn => "Go on",
+            Self::Stay => "Cancel",
+            Self::Undo => "Undo",
+            Self::Redo => "Redo",
+            Self::Rename | Self::Call(_) => "Rename…",
+            Self::Set { .. } | Self::Nudge { .. } | Self::DragTo { .. } => "Set",
+            Self::Pin(_) => "Hold or release",
+            Self::Release(_) => "Release",
+            Self::Choose(choice, _) => choice.name,
+            Self::Mark(..) => "Mark",
+            Self::Mend(_) => "Apply",
+            Self::AddString => "Add a string",
+            Self::RemoveString => "Take a string off",
+            Self::AddPickup => "Add a pickup",
+            Self::RemovePickup => "Take a pickup out",
+            Self::DragEnd => "Let go",
+            Self::DragCancel => "Put back",
+            Self::Follow { .. } => "Let follow",
+            Self::Fit => "Fit the drawings",
+            Self::Units(LengthStyle::Millimetres) => "Millimetres",
+            Self::Units(LengthStyle::InchDecimal) => "Inches, decimal",
+            Self::Units(LengthStyle::InchFraction) => "Inches, fractions",
+            Self::Theme(ThemeChoice::System) => "Light or dark as the system",
+            Self::Theme(ThemeChoice::Light) => "Light",
+            Self::Theme(ThemeChoice::Dark) => "Dark",
+            Self::Search => "Search…",
+            Self::Find(_) => "Go to",
+        }
+    }
+
+    /// Its key, if it has one.
+    pub(crate) fn shortcut(&self) -> Option<KeyboardShortcut> {
+        let (modifiers, press) = match self {
+            Self::New => (Modifiers::COMMAND, Press::N),
+            Self::Open => (Modifiers::COMMAND, Press::O),
+            Self::Save => (Modifiers::COMMAND, Press::S),
+            Self::SaveAs => (CTRL_SHIFT, Press::S),
+            Self::Close => (Modifiers::COMMAND, Press::Q),
+            Self::Undo => (Modifiers::COMMAND, Press::Z),
+            Self::Redo => (CTRL_SHIFT, Press::Z),
+            Self::Search => (Modifiers::COMMAND, Press::K),
+            Self::Fit => (Modifiers::NONE, Press::F),
+            _ => return None,
+        };
+        Some(KeyboardShortcut::new(modifiers, press))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_commands_share_a_key_or_a_name() {
+        let listed = Command::listed();
+        for (index, command) in listed.iter().enumerate() {
+            for other in &listed[..index] {
+                assert_ne!(command.text(), other.text());
+                if let Some(shortcut) = command.shortcut() {
+                    assert_ne!(Some(shortcut), other.shortcut(), "{}", command.text());
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,286 @@
+//! The design that is worked on: its file, what was done to it, and where it is kept.
+
+use std::path::{Path, PathBuf};
+
+use overstand_core::design::Design;
+use overstand_core::study::Study;
+use overstand_files::{DesignFile, ReadError, SaveError, Stamp, Starter};
+
+use crate::history::History;
+
+/// A design file that is open, with all that was done to it.
+#[derive(Debug)]
+pub(crate) struct Document {
+    file: DesignFile,
+    study: Study,
+    /// Counts the changes; what is cached belongs to one of them.
+    revision: u64,
+    history: History<DesignFile>,
+    /// A change in the making, as a drag: what stood before it.
+    open_step: Option<DesignFile>,
+    saved: DesignFile,
+    is_dirty: bool,
+    path: Option<PathBuf>,
+    /// What was on disk when it was last read or saved here.
+    stamp: Option<Stamp>,
+}
+
+impl Document {
+    /// A document that is not on disk yet.
+    pub(crate) fn new(file: DesignFile) -> Self {
+        Self {
+            study: Study::of(file.active_design()),
+            saved: file.clone(),
+            file,
+            revision: 0,
+            history: History::default(),
+            open_step: None,
+            is_dirty: false,
+            path: None,
+            stamp: None,
+        }
+    }
+
+    /// One made from a starter.
+    ///
+    /// # Errors
+    /// None in a tested build.
+    pub(crate) fn from_starter(starter: &Starter) -> Result<Self, ReadError> {
+        starter.file().map(Self::new)
+    }
+
+    /// Opens a file.
+    ///
+    /// # Errors
+    /// Why it cannot be read, with line and column.
+    pub(crate) fn open(path: &Path) -> Result<Self, ReadError> {
+        // the stamp first: a change between the two is then noticed at the next save
+        let stamp = overstand_files::stamp(path)?;
+        let mut document = Self::new(overstand_files::read(path)?);
+        document.path = Some(path.to_owned());
+        document.stamp = Some(stamp);
+        Ok(document)
+    }
+
+    /// Saves it under a path. What stands there and was not put there by this document
+    /// is only replaced if `replace` says so.
+    ///
+    /// # Errors
+    /// Why it was not saved; what is on disk is then as before.
+    pub(crate) fn save(&mut self, path: &Path, replace: bool) -> Result<(), SaveError> {
+        let known = self.stamp.as_ref().filter(|_| self.path.as_deref() == Some(path));
+        let known = if replace { overstand_files::stamp(path).ok() } else { known.copied() };
+        self.stamp = Some(overstand_files::save_if_unchanged(path, &self.file, known.as_ref())?);
+        self.path = Some(path.to_owned());
+        self.saved = self.file.clone();
+        self.is_dirty = false;
+        Ok(())
+    }
+
+    /// Everything worked out for the design as it stands.
+    pub(crate) fn study(&self) -> &Study {
+        &self.study
+    }
+
+    /// The design as it stands, with what was found put in where it closes.
+    pub(crate) fn design(&self) -> &Design {
+        self.file.active_design()
+    }
+
+    /// The file as it would be saved.
+    pub(crate) fn file(&self) -> &DesignFile {
+        &self.file
+    }
+
+    /// Counts the changes.
+    pub(crate) fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// Whether something is not saved.
+    pub(crate) fn is_dirty(&self) -> bool {
+        self.is_dirty
+    }
+
+    /// Where it is kept.
+    pub(crate) fn path(&self) -> Option<&Path> {
+        self.path.as_deref()
+    }
+
+    /// The name of the step that undo would take back.
+    pub(crate) fn next_undo(&self) -> Option<&str> {
+        self.history.next_undo()
+    }
+
+    /// The name of the step that redo would do again.
+    pub(crate) fn next_redo(&self) -> Option<&str> {
+        self.history.next_redo()
+    }
+
+    /// Puts a changed design in place of the active one, as a step with a name.
+    /// Steps in a row that join under the same word are undone as one.
+    pub(crate) fn change(&mut self, name: String, design: Design, joins: Option<String>) {
+        self.drop_step();
+        let before = self.file.clone();
+        self.put(design);
+        if self.file != before {
+            self.history.record(name, before, joins);
+        }
+    }
+
+    /// The next step will not join the last one.
+    pub(crate) fn seal(&mut self) {
+        self.history.seal();
+    }
+
+    /// Shows a design while a step is in the making: it is not undone by itself.
+    pub(crate) fn preview(&mut self, design: Design) {
+        if self.open_step.is_none() {
+            self.open_step = Some(self.file.clone());
+        }
+        self.put(design);
+    }
+
+    /// The design that stood before the step in the making, else the one that stands.
+    pub(crate) fn before_step(&self) -> &Design {
+        self.open_step.as_ref().unwrap_or(&self.file).active_design()
+    }
+
+    /// Ends the step in the making and keeps what came of it, under a name.
+    pub(crate) fn end_step(&mut self, name: String) {
+        if let Some(before) = self.open_step.take()
+            && before != self.file
+        {
+            self.history.record(name, before, None);
+        }
+    }
+
+    /// Ends the step in the making and puts everything back.
+    pub(crate) fn drop_step(&mut self) {
+        if let Some(before) = self.open_step.take() {
+            self.file = before;
+            self.settle();
+        }
+    }
+
+    /// Takes the last step back; false if there is none.
+    pub(crate) fn undo(&mut self) -> bool {
+        self.drop_step();
+        let done = self.history.undo(&mut self.file);
+        self.settle();
+        done
+    }
+
+    /// Does the step again that was last taken back; false if there is none.
+    pub(crate) fn redo(&mut self) -> bool {
+        self.drop_step();
+        let done = self.history.redo(&mut self.file);
+        self.settle();
+        done
+    }
+
+    /// The same with its changes counted from a number on.
+    pub(crate) fn counted_from(self, revision: u64) -> Self {
+        Self { revision, ..self }
+    }
+
+    /// What is not saved may be lost.
+    pub(crate) fn forget_changes(&mut self) {
+        self.is_dirty = false;
+    }
+
+    fn put(&mut self, design: Design) {
+        let study = Study::of(&design);
+        let active = std::mem::replace(&mut self.file.active, study.design.name.clone());
+        let place = self.file.variants.iter().position(|variant| variant.name == active);
+        match self.file.variants.get_mut(place.unwrap_or(0)) {
+            Some(variant) => *variant = study.design.clone(),
+            None => self.file.variants.push(study.design.clone()),
+        }
+        self.study = study;
+        self.revision += 1;
+        self.is_dirty = self.file != self.saved;
+    }
+
+    fn settle(&mut self) {
+        self.study = Study::of(self.file.active_design());
+        self.revision += 1;
+        self.is_dirty = self.file != self.saved;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use overstand_core::dimension::Dim;
+    use overstand_core::testing::worked_example;
+
+    use super::*;
+
+    fn document() -> Document {
+        Document::new(DesignFile::of(worked_example()))
+    }
+
+    fn with_crest(document: &Document, crest: f64) -> Design {
+        let mut design = document.design().clone();
+        Dim::CrestHeight.key().set(&mut design, crest);
+        design
+    }
+
+    fn get(document: &Document, dim: Dim) -> f64 {
+        dim.key().get(document.design()).unwrap()
+    }
+
+    #[test]
+    fn a_change_is_solved_named_and_undone() {
+        let mut document = document();
+        let before = document.file().clone();
+        document.change("Crest height".to_owned(), with_crest(&document, 25.0), None);
+        assert!(document.is_dirty());
+        assert!(get(&document, Dim::Pitch) > 3.3, "the pitch was not put in");
+        assert_eq!(document.next_undo(), Some("Crest height"));
+        assert!(document.undo());
+        assert_eq!((document.file(), document.is_dirty()), (&before, false));
+        assert!(document.redo());
+        assert_eq!(get(&document, Dim::CrestHeight), 25.0);
+    }
+
+    #[test]
+    fn a_drag_is_one_step_or_none() {
+        let mut document = document();
+        let before = document.file().clone();
+        for crest in [23.0, 23.5, 24.0] {
+            document.preview(with_crest(&document, crest));
+        }
+        document.drop_step();
+        assert_eq!((document.file(), document.next_undo()), (&before, None));
+        for crest in [23.0, 23.5, 24.0] {
+            document.preview(with_crest(&document, crest));
+        }
+        document.end_step("Drag crest height".to_owned());
+        assert_eq!(get(&document, Dim::CrestHeight), 24.0);
+        assert!(document.undo());
+        assert_eq!(document.file(), &before);
+        assert!(!document.undo());
+    }
+
+    #[test]
+    fn saving_never_replaces_what_came_from_elsewhere() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("one.ron");
+        let mut ours = document();
+        ours.save(&path, false).unwrap();
+        let mut theirs = Document::open(&path).unwrap();
+        theirs.change("Crest".to_owned(), with_crest(&theirs, 24.0), None);
+        theirs.save(&path, false).unwrap();
+        assert!(!theirs.is_dirty());
+
+        ours.change("Crest".to_owned(), with_crest(&ours, 25.0), None);
+        assert!(matches!(ours.save(&path, false), Err(SaveError::ChangedOnDisk)));
+        assert!(ours.is_dirty());
+        ours.save(&path, true).unwrap();
+        assert_eq!(get(&Document::open(&path).unwrap(), Dim::CrestHeight), 25.0);
+
+        let mut other = document();
+        assert!(matches!(other.save(&path, false), Err(SaveError::ChangedOnDisk)));
+    }
+}

@@ -1,0 +1,3 @@
+//! The pages, one file each.
+
+pub(crate) mod lay_out;

@@ -1,0 +1,127 @@
+//! The card of a check: what it says, what would mend it, how it was worked out.
+
+use egui::{Grid, Label, RichText, Ui};
+use overstand_core::study::{Closed, Study};
+use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::verdict::{Check, CheckId, State, remedies};
+
+use super::verdict::card;
+use crate::command::Command;
+use crate::theme::{self, space};
+use crate::view::{Card, Remedies, View};
+use crate::{marks, values};
+
+/// Most remedies that are offered.
+const MOST: usize = 3;
+
+/// The check whose card is open: the one chosen, or until one is, the one worst off.
+pub(crate) fn opened(closed: &Closed, view: &View) -> Option<CheckId> {
+    match view.card {
+        Card::Worst => {
+            closed.checks.first().filter(|check| check.state != State::Good).map(|check| check.id)
+        }
+        Card::Of(id) => Some(id),
+        Card::None => None,
+    }
+}
+
+/// Opens the card of a check, or closes it.
+pub(crate) fn toggle(id: CheckId, is_open: bool, view: &mut View) {
+    view.card = if is_open { Card::None } else { Card::Of(id) };
+    view.working = false;
+}
+
+/// Shows the card.
+pub(crate) fn show(
+    ui: &mut Ui,
+    study: &Study,
+    check: &Check,
+    revision: u64,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let palette = theme::palette(ui);
+    card(ui, |ui| {
+        ui.add(Label::new(RichText::new(check.says.show(style)).font(theme::strong())).wrap());
+        ui.add(Label::new(RichText::new(range(check, style)).color(palette.dim)).wrap());
+        if check.state != State::Good {
+            // a search of some milliseconds: not while a handle moves
+            if view.drag.is_none()
+                && view.remedies.as_ref().is_none_or(|known| known.of != (check.id, revision))
+            {
+                let list = remedies(study, check.id);
+                view.remedies = Some(Remedies { of: (check.id, revision), list });
+            }
+            offer(ui, check.id, style, view, commands);
+        }
+        ui.add_space(space::S);
+        let text = if view.working { "Hide the working" } else { "Show the working" };
+        if marks::link(ui, text).clicked() {
+            view.working = !view.working;
+        }
+        if view.working {
+            working(ui, check, style);
+        }
+    });
+    ui.add_space(space::S);
+}
+
+/// The range that the value is held against, in words.
+fn range(check: &Check, style: LengthStyle) -> String {
+    let limit = check.reading.limit;
+    let show = |value| values::show(value, check.id.unit(), check.digits(), style);
+    match (limit.thin_below, limit.thin_above) {
+        (Some(low), Some(high)) => format!("Wanted: {} to {}.", show(low), show(high)),
+        (Some(low), None) => format!("Wanted: {} or more.", show(low)),
+        (None, Some(high)) => format!("Wanted: {} or less.", show(high)),
+        (None, None) => "It has no limits.".to_owned(),
+    }
+}
+
+fn offer(ui: &mut Ui, id: CheckId, style: LengthStyle, view: &View, commands: &mut Vec<Command>) {
+    let Some(known) = view.remedies.as_ref().filter(|known| known.of.0 == id) else {
+        return;
+    };
+    if known.list.is_empty() && view.drag.is_none() {
+        let text = "No change of a single dimension mends it without harm elsewhere.";
+        ui.label(RichText::new(text).color(theme::palette(ui).dim));
+    }
+    for remedy in known.list.iter().take(MOST) {
+        ui.add_space(space::S);
+        ui.add(Label::new(remedy.says.show(style)).wrap());
+        let apply = marks::main_button(ui, "Apply");
+        let names: Vec<String> =
+            remedy.changes.iter().map(|change| change.key.name(&remedy.design)).collect();
+        if apply.accessible_name(format!("Apply: {}", names.join(", "))).clicked() {
+            commands.push(Command::Mend(Box::new(remedy.clone())));
+        }
+    }
+}
+
+/// Formula, the numbers put in, what comes of it, and where it is from.
+fn working(ui: &mut Ui, check: &Check, style: LengthStyle) {
+    let palette = theme::palette(ui);
+    let dim = |text: &str| RichText::new(text).font(theme::label()).color(palette.dim);
+    let working = &check.working;
+    ui.add_space(space::S);
+    ui.add(Label::new(RichText::new(working.formula).font(theme::text())).wrap());
+    ui.add_space(space::S);
+    Grid::new("working").num_columns(2).spacing([space::M, space::S]).show(ui, |ui| {
+        for term in &working.terms {
+            ui.label(term.symbol);
+            let value = values::show(term.value, term.unit, term.digits, style);
+            ui.horizontal_wrapped(|ui| {
+                ui.label(value);
+                ui.label(dim(term.name));
+            });
+            ui.end_row();
+        }
+        ui.label(RichText::new("=").font(theme::strong()));
+        let digits = if check.id.unit() == Unit::Count { 0 } else { 3 };
+        let result = values::show(working.result, check.id.unit(), digits, style);
+        ui.label(RichText::new(result).font(theme::strong()));
+        ui.end_row();
+    });
+    ui.add(Label::new(dim(working.source)).wrap());
+}

@@ -1,0 +1,341 @@
+//! Every dimension of the design, by part: held or found, typed, marked.
+
+use egui::{Align, ComboBox, Label, Rect, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
+use overstand_core::choice::Choice;
+use overstand_core::design::Design;
+use overstand_core::dimension::{self, Dim, Key, Part};
+use overstand_core::study::Study;
+use overstand_core::units::LengthStyle;
+
+use super::{field, provenance};
+use crate::command::Command;
+use crate::marks::{self, Pinned};
+use crate::theme::{self, space};
+use crate::values;
+use crate::view::{Field, View};
+
+/// Shows the panel.
+pub(crate) fn show(
+    ui: &mut Ui,
+    study: &Study,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    ui.take_available_width();
+    let keys = Key::all_of(&study.design);
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.add_space(space::S);
+        for part in Part::ALL {
+            let of_part: Vec<Key> =
+                keys.iter().copied().filter(|key| key.dim.info().part() == part).collect();
+            let is_list = matches!(part, Part::String | Part::Pickup);
+            if of_part.is_empty() && !is_list {
+                continue;
+            }
+            let has_found = of_part.iter().any(|key| {
+                key.dim.info().role == dimension::Role::Closing && key.is_found(&study.design)
+            });
+            heading(ui, part, has_found, view);
+            if !view.open.contains(&part) {
+                continue;
+            }
+            for choice in Choice::all().iter().filter(|choice| part_of(choice) == Some(part)) {
+                choose(ui, &study.design, choice, commands);
+            }
+            match part {
+                Part::String => strings(ui, study, &of_part, style, view, commands),
+                Part::Pickup => pickups(ui, study, &of_part, style, view, commands),
+                _ => {
+                    for key in of_part {
+                        row(ui, study, key, style, view, commands);
+                    }
+                }
+            }
+            ui.add_space(space::S);
+        }
+        ui.add_space(space::XL);
+    });
+}
+
+/// The part that a choice belongs to.
+fn part_of(choice: &Choice) -> Option<Part> {
+    Some(match choice.key.split('.').next()? {
+        "joint" => Part::Joint,
+        "nut" => Part::Nut,
+        "board" => Part::Board,
+        "bridge" => Part::Bridge,
+        "tail" => Part::Tail,
+        "head" => Part::Head,
+        "body" => Part::Body,
+        _ => return None,
+    })
+}
+
+/// The heading of a part, which folds it.
+fn heading(ui: &mut Ui, part: Part, has_found: bool, view: &mut View) {
+    let palette = theme::palette(ui);
+    let is_open = view.open.contains(&part);
+    let size = vec2(ui.available_width(), space::HIT);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+    response
+        .widget_info(|| WidgetInfo::selected(Role::DisclosureTriangle, true, is_open, part.name()));
+    let colour = if response.hovered() { palette.ink } else { palette.dim };
+    let middle = rect.left_center();
+    marks::fold(ui.painter(), middle + vec2(space::L, 0.0), is_open, colour);
+    let at = middle + vec2(space::HIT + space::S, 0.0);
+    ui.painter().text(at, egui::Align2::LEFT_CENTER, part.name(), theme::heading(), colour);
+    if has_found && !is_open {
+        let at = rect.right_center() - vec2(space::UNIT + space::L, 0.0);
+        marks::pin(ui.painter(), at, palette, Pinned::Found);
+    }
+    marks::focus_ring(ui, &response);
+    if response.clicked() && !view.open.remove(&part) {
+        view.open.insert(part);
+    }
+}
+
+/// A row with pin, name, mark, field and unit; below it why something was refused.
+fn row(
+    ui: &mut Ui,
+    study: &Study,
+    key: Key,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let info = key.dim.info();
+    let palette = theme::palette(ui);
+    let (rect, hover) =
+        ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
+    let is_pointed_at = ui.rect_contains_pointer(rect) || view.handle == Some(key.dim);
+    if is_pointed_at && !info.is_listed() {
+        ui.painter().rect_filled(rect.expand2(vec2(0.0, 1.0)), theme::CORNER, palette.hover);
+    }
+
+    let field_width = space::FIELD + space::UNIT;
+    let field_rect = Rect::from_min_max(rect.right_top() - vec2(field_width, 0.0), rect.max);
+    let mark_rect = Rect::from_min_max(
+        field_rect.left_top() - vec2(space::XL + space::S, 0.0),
+        field_rect.left_bottom() - vec2(space::S, 0.0),
+    );
+    let pin_rect = Rect::from_min_size(rect.min, egui::Vec2::splat(space::HIT));
+    let name_rect =
+        Rect::from_min_max(pin_rect.right_top() + vec2(space::S, 0.0), mark_rect.left_bottom());
+
+    pin(ui, pin_rect, study, key, is_pointed_at, commands);
+    let name = key.name(&study.design);
+    let mut beside = ui.new_child(
+        egui::UiBuilder::new()
+            .max_rect(name_rect)
+            .layout(egui::Layout::left_to_right(Align::Center)),
+    );
+    beside
+        .add(
+            Label::new(RichText::new(info.name).color(palette.ink))
+                .selectable(false)
+                .show_tooltip_when_elided(false)
+                .truncate(),
+        )
+        .on_hover_ui(|ui| tip(ui, key, &name, style));
+    if info.role != dimension::Role::Outcome {
+        provenance::show(ui, mark_rect, &study.design, key, is_pointed_at, style, commands);
+    }
+    let typed = field::place(ui, field_rect, study, key, Field::Row(key), &name, style, view);
+    if let Some(value) = typed {
+        commands.push(Command::Set { key, value });
+    }
+    field::refusal(ui, Field::Row(key), view);
+    drop(hover);
+}
+
+/// What a dimension means.
+fn tip(ui: &mut Ui, key: Key, name: &str, style: LengthStyle) {
+    let info = key.dim.info();
+    ui.label(RichText::new(name).font(theme::strong()));
+    ui.label(info.meaning);
+    let palette = theme::palette(ui);
+    let small = |text: String| RichText::new(text).font(theme::label()).color(palette.dim);
+    if !info.usual.is_empty() {
+        ui.label(small(format!("Usual: {}", info.usual)));
+    }
+    let [low, high] = [info.low, info.high].map(|end| values::show_dim(info, end, style));
+    ui.label(small(format!("From {low} to {high} · {key}")));
+}
+
+/// The pin that says held or found, and turns it.
+fn pin(
+    ui: &Ui,
+    rect: Rect,
+    study: &Study,
+    key: Key,
+    is_pointed_at: bool,
+    commands: &mut Vec<Command>,
+) {
+    let (info, palette) = (key.dim.info(), theme::palette(ui));
+    let is_found = key.is_found(&study.design);
+    if info.role == dimension::Role::Given {
+        return;
+    }
+    let id = egui::Id::unique(("pin", key.dim as usize, key.index));
+    let response = ui.interact(rect, id, Sense::click());
+    let name = format!("Hold {}", info.name.to_lowercase());
+    response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, !is_found, &name));
+    let pinned = match (info.role, is_found) {
+        (_, false) => Pinned::Held,
+        (dimension::Role::Closing, true) => Pinned::Found,
+        (_, true) => Pinned::Result,
+    };
+    if pinned != Pinned::Result || is_pointed_at || response.has_focus() {
+        marks::pin(ui.painter(), rect.center(), palette, pinned);
+    }
+    marks::focus_ring(ui, &response);
+    let says = match pinned {
+        Pinned::Held => "Held: it stays. Click to have it found.",
+        Pinned::Found => "Found: it follows from what is held. Click to hold it.",
+        Pinned::Result => {
+            "A result. Click to hold it at this value; something else must then be found."
+        }
+    };
+    if response.on_hover_text(says).clicked() {
+        commands.push(Command::Pin(key));
+    }
+}
+
+/// A choice between kinds of a part.
+fn choose(ui: &mut Ui, design: &Design, choice: &'static Choice, commands: &mut Vec<Command>) {
+    let palette = theme::palette(ui);
+    let chosen = choice.get(design);
+    let shown = choice
+        .options
+        .iter()
+        .find(|(option, _)| *option == chosen)
+        .map_or(chosen, |(_, shown)| shown);
+    let name = |text: &str| RichText::new(text).color(palette.ink);
+    labelled(ui, name(choice.name), choice.meaning, |ui, width| {
+        let response = ComboBox::from_id_salt(choice.key)
+            .width(width)
+            .selected_text(shown)
+            .truncate()
+            .show_ui(ui, |ui| {
+                for (option, shown) in choice.options {
+                    if ui.selectable_label(*option == chosen, *shown).clicked() && *option != chosen
+                    {
+                        commands.push(Command::Choose(choice, option));
+                    }
+                }
+            })
+            .response;
+        response.accessible_name(choice.name);
+    });
+}
+
+/// A name on the left and a control on the right.
+fn labelled(ui: &mut Ui, name: RichText, meaning: &str, control: impl FnOnce(&mut Ui, f32)) {
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
+    let width = (rect.width() * 0.52).max(space::FIELD + space::UNIT);
+    let name_rect = Rect::from_min_max(
+        rect.min + vec2(space::HIT + space::S, 0.0),
+        rect.right_bottom() - vec2(width, 0.0),
+    );
+    let child = |rect| {
+        egui::UiBuilder::new().max_rect(rect).layout(egui::Layout::left_to_right(Align::Center))
+    };
+    ui.new_child(child(name_rect))
+        .add(Label::new(name).selectable(false).truncate())
+        .on_hover_text(meaning);
+    let control_rect = Rect::from_min_max(rect.right_top() - vec2(width, 0.0), rect.max);
+    control(&mut ui.new_child(child(control_rect)), width);
+}
+
+/// The strings, one at a time.
+fn strings(
+    ui: &mut Ui,
+    study: &Study,
+    keys: &[Key],
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let strings = &study.design.strings;
+    view.listed.0 = view.listed.0.min(strings.len().saturating_sub(1));
+    let names: Vec<String> = strings
+        .iter()
+        .enumerate()
+        .map(|(index, string)| format!("{} · {}", index + 1, string.name))
+        .collect();
+    pick(ui, "String", &names, &mut view.listed.0);
+    let picked = view.listed.0;
+    for &key in keys.iter().filter(|key| key.index == picked) {
+        row(ui, study, key, style, view, commands);
+    }
+    add_and_remove(ui, Command::AddString, Command::RemoveString, commands);
+}
+
+/// The pickups, one at a time.
+fn pickups(
+    ui: &mut Ui,
+    study: &Study,
+    keys: &[Key],
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let pickups = &study.design.pickups;
+    view.listed.1 = view.listed.1.min(pickups.len().saturating_sub(1));
+    if !pickups.is_empty() {
+        let names: Vec<String> = pickups.iter().map(|pickup| pickup.name.clone()).collect();
+        pick(ui, "Pickup", &names, &mut view.listed.1);
+    }
+    let picked = view.listed.1;
+    for &key in keys.iter().filter(|key| key.index == picked) {
+        row(ui, study, key, style, view, commands);
+    }
+    add_and_remove(ui, Command::AddPickup, Command::RemovePickup, commands);
+}
+
+fn pick(ui: &mut Ui, name: &'static str, names: &[String], picked: &mut usize) {
+    let palette = theme::palette(ui);
+    let shown = names.get(*picked).cloned().unwrap_or_default();
+    labelled(ui, RichText::new(name).color(palette.ink), "Which one to look at.", |ui, width| {
+        let response = ComboBox::from_id_salt(name)
+            .width(width)
+            .selected_text(shown)
+            .truncate()
+            .show_ui(ui, |ui| {
+                for (index, name) in names.iter().enumerate() {
+                    ui.selectable_value(picked, index, name);
+                }
+            })
+            .response;
+        response.accessible_name(name);
+    });
+}
+
+fn add_and_remove(ui: &mut Ui, add: Command, remove: Command, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        ui.add_space(space::HIT + space::S);
+        for command in [add, remove] {
+            if marks::link(ui, command.text()).clicked() {
+                commands.push(command);
+            }
+        }
+    });
+}
+
+/// The group in which a dimension stands, opened, with the list at its string or pickup.
+pub(crate) fn bring_into_sight(key: Key, view: &mut View) {
+    let part = key.dim.info().part();
+    view.open.insert(part);
+    match part {
+        Part::String => view.listed.0 = key.index,
+        Part::Pickup => view.listed.1 = key.index,
+        _ => {}
+    }
+    view.focus = Some(Field::Row(key));
+}
+
+/// Whether a dimension is one that closes the design and is found.
+pub(crate) fn is_found(design: &Design, dim: Dim) -> bool {
+    dim.info().role == dimension::Role::Closing && dim.key().is_found(design)
+}

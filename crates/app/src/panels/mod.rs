@@ -1,0 +1,11 @@
+//! What stands around the drawings.
+
+pub(crate) mod check_card;
+pub(crate) mod dimensions;
+pub(crate) mod field;
+pub(crate) mod forms;
+pub(crate) mod provenance;
+pub(crate) mod search;
+pub(crate) mod status_bar;
+pub(crate) mod top_bar;
+pub(crate) mod verdict;

@@ -1,0 +1,177 @@
+//! The bar at the top: which design, undo and redo, units, light or dark.
+
+use egui::{Align, Button, Label, Layout, RichText, Ui, vec2};
+use overstand_core::units::LengthStyle;
+use overstand_files::starters;
+
+use crate::command::Command;
+use crate::document::Document;
+use crate::preferences::{Preferences, ThemeChoice};
+use crate::theme::{self, space, stroke};
+
+/// Shows the bar.
+pub(crate) fn show(
+    ui: &mut Ui,
+    document: &Document,
+    preferences: &Preferences,
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal_centered(|ui| {
+        design(ui, document, preferences, commands);
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let palette = theme::palette(ui);
+            step(ui, &Command::Redo, document.next_redo(), commands);
+            step(ui, &Command::Undo, document.next_undo(), commands);
+            theme_menu(ui, preferences, commands);
+            units_menu(ui, preferences, commands);
+            let search = quiet(ui, Command::Search.text(), "Search over commands and dimensions");
+            if search.clicked() {
+                commands.push(Command::Search);
+            }
+            ui.painter().vline(
+                ui.min_rect().left() - space::M,
+                ui.max_rect().shrink2(vec2(0.0, space::L)).y_range(),
+                egui::Stroke::new(stroke::THIN, palette.hairline),
+            );
+        });
+    });
+}
+
+/// A button without a frame until it is pointed at.
+fn quiet(ui: &mut Ui, text: &str, tip: &str) -> egui::Response {
+    ui.add(Button::new(text).frame_when_inactive(false)).on_hover_text(tip)
+}
+
+/// The name of the design, with the menu of its file.
+fn design(
+    ui: &mut Ui,
+    document: &Document,
+    preferences: &Preferences,
+    commands: &mut Vec<Command>,
+) {
+    let palette = theme::palette(ui);
+    let name = &document.design().name;
+    let most = ui.available_width() * 0.4;
+    ui.menu_button("File", |ui| file_menu(ui, preferences, commands));
+    ui.add_space(space::S);
+    ui.scope(|ui| {
+        ui.set_max_width(most);
+        ui.add(Label::new(RichText::new(name).font(theme::title())).truncate().selectable(false))
+            .on_hover_text(match document.path() {
+                Some(path) => format!("{name}\n{}", path.display()),
+                None => format!("{name}\nnot saved in a file yet"),
+            });
+    });
+    if document.is_dirty() {
+        let (rect, response) =
+            ui.allocate_exact_size(vec2(space::XL, space::HIT), egui::Sense::hover());
+        ui.painter().circle_filled(rect.center(), 3.5, palette.ink);
+        response.widget_info(|| {
+            egui::WidgetInfo::labeled(
+                egui::Role::Label,
+                true,
+                "There are changes that are not saved",
+            )
+        });
+        response.on_hover_text("There are changes that are not saved");
+    }
+}
+
+fn item(ui: &mut Ui, command: Command, commands: &mut Vec<Command>) {
+    let keys = command.shortcut().map(|shortcut| ui.ctx().format_shortcut(&shortcut));
+    let button = Button::new(command.text()).frame_when_inactive(false);
+    let button = match keys {
+        Some(keys) => button.shortcut_text(keys),
+        None => button,
+    };
+    if ui.add(button).clicked() {
+        commands.push(command);
+        ui.close();
+    }
+}
+
+fn file_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command>) {
+    ui.set_min_width(space::DIMENSIONS[1]);
+    item(ui, Command::New, commands);
+    ui.menu_button("New from", |ui| {
+        for starter in starters() {
+            if ui.button(starter.title).on_hover_text(starter.line).clicked() {
+                commands.push(Command::Begin(starter));
+                ui.close();
+            }
+        }
+    });
+    ui.separator();
+    item(ui, Command::Open, commands);
+    item(ui, Command::OpenTyped, commands);
+    ui.add_enabled_ui(!preferences.recent.is_empty(), |ui| {
+        ui.menu_button("Open recent", |ui| {
+            for path in &preferences.recent {
+                let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+                if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
+                    commands.push(Command::OpenFile(path.clone()));
+                    ui.close();
+                }
+            }
+        });
+    });
+    ui.separator();
+    for command in [Command::Save, Command::SaveAs, Command::SaveTyped, Command::Rename] {
+        item(ui, command, commands);
+    }
+    ui.separator();
+    item(ui, Command::Close, commands);
+}
+
+/// Undo or redo, with the name of the step in the tip.
+fn step(ui: &mut Ui, command: &Command, name: Option<&str>, commands: &mut Vec<Command>) {
+    let text = command.text();
+    let keys =
+        command.shortcut().map_or_else(String::new, |shortcut| ui.ctx().format_shortcut(&shortcut));
+    let response = ui.add_enabled(name.is_some(), Button::new(text).frame_when_inactive(false));
+    let tip = match name {
+        Some(name) => format!("{text}: {name} ({keys})"),
+        None => format!("Nothing to {} ({keys})", text.to_lowercase()),
+    };
+    if response.on_hover_text(&tip).on_disabled_hover_text(&tip).clicked() {
+        commands.push(command.clone());
+    }
+}
+
+fn units_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command>) {
+    let shown = match preferences.units {
+        LengthStyle::Millimetres => "mm",
+        LengthStyle::InchDecimal => "in 0.000",
+        LengthStyle::InchFraction => "in 1/64",
+    };
+    let menu = ui.menu_button(shown, |ui| {
+        for style in [LengthStyle::Millimetres, LengthStyle::InchDecimal, LengthStyle::InchFraction]
+        {
+            let command = Command::Units(style);
+            if ui.selectable_label(preferences.units == style, command.text()).clicked() {
+                commands.push(command);
+                ui.close();
+            }
+        }
+    });
+    let response = menu.response.accessible_name(format!("Units: {shown}"));
+    response.on_hover_text("How lengths are written. The design stays as it is.");
+}
+
+fn theme_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command>) {
+    let shown = match preferences.theme {
+        ThemeChoice::System => "As system",
+        ThemeChoice::Light => "Light",
+        ThemeChoice::Dark => "Dark",
+    };
+    let menu = ui.menu_button(shown, |ui| {
+        for theme in [ThemeChoice::System, ThemeChoice::Light, ThemeChoice::Dark] {
+            let command = Command::Theme(theme);
+            if ui.selectable_label(preferences.theme == theme, command.text()).clicked() {
+                commands.push(command);
+                ui.close();
+            }
+        }
+    });
+    menu.response.accessible_name(format!("Theme: {shown}")).on_hover_text("Light or dark");
+}

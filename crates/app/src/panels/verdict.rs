@@ -1,0 +1,298 @@
+//! Will it play: the word, the reason, the checks, and what the straightedge must read.
+
+use egui::{Align2, Frame, Label, Margin, Panel, RichText, Role, ScrollArea, Sense, Stroke, Ui};
+use egui::{Rect, Shape, WidgetInfo, pos2, vec2};
+use overstand_core::design::Limit;
+use overstand_core::layout::Conflict;
+use overstand_core::study::{Closed, Open, Study};
+use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::verdict::{Check, State, Word};
+
+use super::check_card;
+use crate::command::Command;
+use crate::theme::{self, space, stroke};
+use crate::view::View;
+use crate::{drive, marks, values};
+
+/// Height of the bar of a check, and of the pointer on it.
+const RAIL: f32 = 3.0;
+const POINTER: f32 = 7.0;
+/// Where the wanted range begins on a bar, as a part of its length; it ends as far
+/// from the other end.
+const WANTED_FROM: f32 = 0.18;
+
+/// Shows the panel.
+pub(crate) fn show(
+    ui: &mut Ui,
+    study: &Study,
+    revision: u64,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    ui.take_available_width();
+    if let Some(closed) = study.closed() {
+        Panel::bottom("straightedge").frame(Frame::NONE).show_separator_line(false).show(
+            ui,
+            |ui| {
+                straightedge(ui, closed, style);
+                ui.add_space(space::L);
+            },
+        );
+    }
+    let palette = theme::palette(ui);
+    let word = study.word();
+    ui.add_space(space::S);
+    let colour = palette.state(match word {
+        Word::Plays => State::Good,
+        Word::PlaysThin => State::Thin,
+        Word::Fails | Word::DoesNotClose => State::Fails,
+    });
+    ui.add(
+        Label::new(RichText::new(word.show()).font(theme::word()).color(colour)).selectable(false),
+    );
+    let reason = values::capital(&study.reason().show(style));
+    ui.add(Label::new(RichText::new(reason).color(palette.dim)).wrap());
+    ui.add_space(space::M);
+    match &study.outcome {
+        Ok(closed) => {
+            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                let opened = check_card::opened(closed, view);
+                for check in &closed.checks {
+                    let is_open = opened == Some(check.id);
+                    row(ui, check, is_open, style, view);
+                    if is_open {
+                        check_card::show(ui, study, check, revision, style, view, commands);
+                    }
+                }
+                ui.add_space(space::M);
+            });
+        }
+        Err(Open::Conflict(conflict)) => conflict_card(ui, study, conflict, style, commands),
+        Err(open @ (Open::Faults(_) | Open::Layout(_))) => {
+            card(ui, |ui| {
+                ui.label(drive::why_open(open, style));
+                ui.add_space(space::S);
+                undo_link(ui, commands);
+            });
+        }
+    }
+}
+
+/// A card on the panel.
+pub(crate) fn card(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
+    let palette = theme::palette(ui);
+    Frame::new()
+        .fill(palette.field)
+        .stroke(Stroke::new(1.0, palette.hairline))
+        .corner_radius(theme::CARD_CORNER)
+        .inner_margin(Margin::same(space::L as i8))
+        .show(ui, |ui| {
+            ui.take_available_width();
+            contents(ui);
+        });
+}
+
+/// One check: mark, name, value, and a bar that shows where in its range it lies.
+fn row(ui: &mut Ui, check: &Check, is_open: bool, style: LengthStyle, view: &mut View) {
+    let palette = theme::palette(ui);
+    let height = space::HIT + space::L;
+    let (rect, response) =
+        ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::click());
+    let unit = check.id.unit();
+    let value = values::show(check.reading.value, unit, check.digits(), style);
+    let spoken = format!("{}, {}, {value}", check.id.name(), marks::state_word(check.state));
+    response.widget_info(|| WidgetInfo::selected(Role::DisclosureTriangle, true, is_open, &spoken));
+    if response.hovered() {
+        ui.painter().rect_filled(rect, theme::CORNER, palette.hover);
+    }
+    let colour = palette.state(check.state);
+    let is_good = check.state == State::Good;
+    let line = rect.top() + space::L + 1.0;
+    let painter = ui.painter();
+    marks::state(painter, pos2(rect.left() + space::M, line), check.state, colour);
+    let left = rect.left() + space::HIT;
+    let right = rect.right() - space::S;
+    let font = if is_good { theme::text() } else { theme::strong() };
+    let value_colour = if is_good { palette.ink } else { colour };
+    let shown = painter.text(pos2(right, line), Align2::RIGHT_CENTER, value, font, value_colour);
+    let name = painter.layout_job({
+        let mut job = egui::text::LayoutJob::simple_singleline(
+            check.id.name().to_owned(),
+            theme::text(),
+            palette.ink,
+        );
+        job.wrap = egui::text::TextWrapping::truncate_at_width(shown.left() - left - space::M);
+        job
+    });
+    painter.galley(pos2(left, line - name.size().y / 2.0), name, palette.ink);
+
+    let rail = Rect::from_min_max(pos2(left, line + space::L), pos2(right, line + space::L + RAIL));
+    let ends = [WANTED_FROM, 1.0 - WANTED_FROM].map(|part| rail.left() + rail.width() * part);
+    let wanted = match (check.reading.limit.thin_below, check.reading.limit.thin_above) {
+        (Some(_), None) => [ends[0], rail.right()],
+        (None, Some(_)) => [rail.left(), ends[1]],
+        _ => ends,
+    };
+    painter.rect_filled(rail, RAIL / 2.0, palette.rail);
+    painter.rect_filled(
+        Rect::from_min_max(pos2(wanted[0], rail.top()), pos2(wanted[1], rail.bottom())),
+        RAIL / 2.0,
+        palette.rail_wanted,
+    );
+    let x = rail.left() + rail.width() * place(&check.reading.limit, check.reading.value);
+    let tip = pos2(x, rail.bottom() + 1.0);
+    let pointer =
+        vec![tip, tip + vec2(-POINTER / 1.6, -POINTER), tip + vec2(POINTER / 1.6, -POINTER)];
+    painter.add(Shape::convex_polygon(pointer, colour, Stroke::new(stroke::THIN, palette.panel)));
+    marks::focus_ring(ui, &response);
+    if response.clicked() {
+        check_card::toggle(check.id, is_open, view);
+    }
+}
+
+/// Where a value lies on the bar of its range, 0 to 1: the wanted range is the middle
+/// part, a value at the edge of failing stands at the end.
+fn place(limit: &Limit, value: f64) -> f32 {
+    let from = f64::from(WANTED_FROM);
+    let below = limit.fails_below.zip(limit.thin_below);
+    let above = limit.thin_above.zip(limit.fails_above);
+    // how deep inside one limit, counted in its thin bands, drawn together beyond 1
+    let inside = |bands: f64| {
+        if bands < 1.0 {
+            from * bands
+        } else {
+            from + (1.0 - 2.0 * from) * (1.0 - (-(bands - 1.0) / 6.0).exp())
+        }
+    };
+    let part = match (below, above) {
+        (Some((fails, thin)), Some((high, far))) => {
+            if value < thin {
+                from * (value - fails) / (thin - fails)
+            } else if value <= high {
+                from + (1.0 - 2.0 * from) * (value - thin) / (high - thin)
+            } else {
+                1.0 - from * (far - value) / (far - high)
+            }
+        }
+        (Some((fails, thin)), None) => inside((value - fails) / (thin - fails)),
+        (None, Some((high, far))) => 1.0 - inside((far - value) / (far - high)),
+        (None, None) => 0.5,
+    };
+    if part.is_finite() { part.clamp(0.0, 1.0) as f32 } else { 0.0 }
+}
+
+/// What the straightedge on the unstrung neck must read at the crest.
+fn straightedge(ui: &mut Ui, closed: &Closed, style: LengthStyle) {
+    let palette = theme::palette(ui);
+    let reads = closed.layout.straightedge;
+    card(ui, |ui| {
+        let heading = "Straightedge at the crest reads";
+        ui.add(Label::new(RichText::new(heading).color(palette.dim)).selectable(false))
+            .on_hover_text(
+                "Height over the body's top at the crest of a straightedge laid on the unstrung, \
+                 straight neck. This is the figure to watch while cutting.",
+            );
+        let rows = [
+            ("on the crowns", reads.crowns),
+            ("on the board", reads.board),
+            ("on the neck face", reads.neck_face),
+        ];
+        for (index, (name, value)) in rows.into_iter().enumerate() {
+            let font = if index == 0 { theme::strong() } else { theme::text() };
+            ui.horizontal(|ui| {
+                ui.add(Label::new(RichText::new(name).font(font.clone())).selectable(false));
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    let text = values::show(value, Unit::Length, 2, style);
+                    ui.add(Label::new(RichText::new(text).font(font)));
+                });
+            });
+        }
+    });
+}
+
+/// Held values that cannot all be true: each can be released.
+fn conflict_card(
+    ui: &mut Ui,
+    study: &Study,
+    conflict: &Conflict,
+    style: LengthStyle,
+    commands: &mut Vec<Command>,
+) {
+    let palette = theme::palette(ui);
+    card(ui, |ui| {
+        ui.label(RichText::new("Release one of these").font(theme::strong()));
+        let small = |text: String| RichText::new(text).color(palette.dim);
+        let mut can = false;
+        for member in &conflict.members {
+            let info = member.dim.info();
+            let held = values::value(study, member.dim.key());
+            ui.add_space(space::S);
+            match member.would_be {
+                Some(value) => {
+                    can = true;
+                    let text = format!("Release {}", info.name.to_lowercase());
+                    if ui.button(text).clicked() {
+                        commands.push(Command::Release(member.dim));
+                    }
+                    let would = values::show_dim(info, value, style);
+                    let is = held.map_or_else(String::new, |held| {
+                        format!(" instead of {}", values::show_dim(info, held, style))
+                    });
+                    ui.label(small(format!("It would be {would}{is}.")));
+                }
+                None => {
+                    let name = info.name;
+                    ui.label(small(format!("{name} alone cannot give: it would leave its range.")));
+                }
+            }
+        }
+        if !can {
+            ui.add_space(space::S);
+            ui.label(small(
+                "No single one can give: change a held value, or take the last step back."
+                    .to_owned(),
+            ));
+        }
+        ui.add_space(space::S);
+        undo_link(ui, commands);
+    });
+}
+
+fn undo_link(ui: &mut Ui, commands: &mut Vec<Command>) {
+    if marks::link(ui, "Take the last step back").clicked() {
+        commands.push(Command::Undo);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_pointer_is_in_the_middle_part_exactly_when_good() {
+        let both = Limit {
+            fails_below: Some(5.0),
+            thin_below: Some(7.0),
+            thin_above: Some(25.0),
+            fails_above: Some(30.0),
+        };
+        let low = Limit { thin_above: None, fails_above: None, ..both };
+        let high = Limit { thin_below: None, fails_below: None, ..both };
+        for limit in [both, low, high] {
+            let mut last = f32::NEG_INFINITY;
+            for step in 0..800 {
+                let value = f64::from(step) * 0.05;
+                let at = place(&limit, value);
+                assert!((0.0..=1.0).contains(&at) && at >= last, "{value} stands at {at}");
+                last = at;
+                let is_good = limit.state(value) == State::Good;
+                let slack = 1e-6;
+                let in_wanted = (limit.thin_below.is_none() || at >= WANTED_FROM - slack)
+                    && (limit.thin_above.is_none() || at <= 1.0 - WANTED_FROM + slack);
+                assert_eq!(in_wanted, is_good, "{value} stands at {at}");
+            }
+        }
+        assert_eq!(place(&both, f64::NAN), 0.0);
+    }
+}

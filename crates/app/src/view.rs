@@ -1,0 +1,211 @@
+//! What the window shows of a design: never saved with it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use overstand_core::dimension::{Dim, Key, Part};
+use overstand_core::verdict::{CheckId, Remedy};
+use overstand_drawing::scene::PartName;
+
+use crate::canvas::Transform;
+
+/// One of the canvases.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum CanvasId {
+    /// The whole side elevation.
+    Whole,
+    /// Clearance over the frets.
+    Strip,
+    /// Joint to tail.
+    CloseUp,
+}
+
+impl CanvasId {
+    /// From the top down.
+    pub(crate) const ALL: [Self; 3] = [Self::Whole, Self::Strip, Self::CloseUp];
+}
+
+/// How a canvas shows its drawing.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Camera {
+    /// Where the drawing stands; none until it is fitted.
+    pub(crate) transform: Option<Transform>,
+    /// What it was fitted to.
+    pub(crate) fitted: Option<(kurbo::Rect, egui::Vec2)>,
+    /// Zoomed or panned by hand: it stays as it is until it is fitted again.
+    pub(crate) by_hand: bool,
+}
+
+/// A handle that is being dragged.
+#[derive(Clone, Debug)]
+pub(crate) struct Drag {
+    /// What it sets.
+    pub(crate) dim: Dim,
+    /// In which canvas.
+    pub(crate) canvas: CanvasId,
+    /// Where the pointer has brought the value, before it is rounded.
+    pub(crate) raw: f64,
+    /// The value that was last asked for.
+    pub(crate) last: f64,
+    /// How far the pointer has come on the screen.
+    pub(crate) travelled: egui::Vec2,
+}
+
+/// A value that is being typed, with what was said against it.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Draft {
+    /// What stood there at first.
+    pub(crate) was: String,
+    /// What has been typed.
+    pub(crate) text: String,
+    /// Why it was refused.
+    pub(crate) refused: Option<String>,
+}
+
+/// A field that can be typed into.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Field {
+    /// A row of the panel of dimensions.
+    Row(Key),
+    /// Beside a handle.
+    AtHandle(CanvasId, Dim),
+}
+
+/// A small form in front of everything.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Form {
+    /// A path to open.
+    Open { path: String },
+    /// A path to save under.
+    SaveAs { path: String },
+    /// A file stands there that is not ours.
+    Replace { path: std::path::PathBuf, says: String },
+    /// A name for the design.
+    Rename { name: String },
+    /// Starters to begin with.
+    New,
+    /// What is not saved would be lost.
+    Unsaved,
+    /// Search over commands and dimensions.
+    Search { text: String, row: usize },
+}
+
+/// What the status bar says.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Note {
+    /// The words.
+    pub(crate) text: String,
+    /// Something did not work.
+    pub(crate) is_trouble: bool,
+}
+
+/// Which strings the strip shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum StringChoice {
+    /// All of them.
+    All,
+    /// One, from 0.
+    #[default]
+    Middle,
+    /// One, from 0.
+    One(usize),
+}
+
+/// Which check has its card open.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Card {
+    /// That of the one worst off, if it is not good.
+    #[default]
+    Worst,
+    /// A certain one.
+    Of(CheckId),
+    /// None.
+    None,
+}
+
+/// Remedies of a check, worked out when its card is opened.
+#[derive(Debug)]
+pub(crate) struct Remedies {
+    /// For this check at this revision.
+    pub(crate) of: (CheckId, u64),
+    /// They are.
+    pub(crate) list: Vec<Remedy>,
+}
+
+/// What the window shows.
+#[derive(Debug)]
+pub(crate) struct View {
+    pub(crate) cameras: BTreeMap<CanvasId, Camera>,
+    pub(crate) drag: Option<Drag>,
+    /// The handle that the pointer is on or that has the focus.
+    pub(crate) handle: Option<Dim>,
+    pub(crate) part: Option<PartName>,
+    /// The follower that the maker chose for a found dimension.
+    pub(crate) followers: BTreeMap<Dim, Dim>,
+    pub(crate) card: Card,
+    pub(crate) working: bool,
+    pub(crate) remedies: Option<Remedies>,
+    pub(crate) string: StringChoice,
+    /// The fret at which the strip shows a stopped string; none for open only.
+    pub(crate) stop: Option<usize>,
+    pub(crate) open: BTreeSet<Part>,
+    /// The string and the pickup whose dimensions are listed, from 0.
+    pub(crate) listed: (usize, usize),
+    pub(crate) drafts: BTreeMap<Field, Draft>,
+    /// The field that takes the focus next.
+    pub(crate) focus: Option<Field>,
+    pub(crate) form: Option<Form>,
+    pub(crate) note: Note,
+    /// A canvas that fills the middle.
+    pub(crate) filling: Option<CanvasId>,
+    /// What moved with the last change and glows until then (seconds of the context).
+    pub(crate) glow: (BTreeSet<Key>, f64),
+}
+
+impl Default for View {
+    fn default() -> Self {
+        Self {
+            cameras: BTreeMap::new(),
+            drag: None,
+            handle: None,
+            part: None,
+            followers: BTreeMap::new(),
+            card: Card::default(),
+            working: false,
+            remedies: None,
+            string: StringChoice::default(),
+            stop: Some(5),
+            open: [Part::Joint, Part::Wanted, Part::Scale, Part::Bridge].into(),
+            listed: (0, 0),
+            drafts: BTreeMap::new(),
+            focus: None,
+            form: None,
+            note: Note::default(),
+            filling: None,
+            glow: (BTreeSet::new(), 0.0),
+        }
+    }
+}
+
+impl View {
+    /// Says something in the status bar.
+    pub(crate) fn say(&mut self, text: impl Into<String>) {
+        self.note = Note { text: text.into(), is_trouble: false };
+    }
+
+    /// Says in the status bar that something did not work.
+    pub(crate) fn complain(&mut self, text: impl Into<String>) {
+        self.note = Note { text: text.into(), is_trouble: true };
+    }
+
+    /// Another design is open: nothing of the last one stays.
+    pub(crate) fn forget_design(&mut self) {
+        self.cameras.clear();
+        self.drag = None;
+        self.followers.clear();
+        self.drafts.clear();
+        self.card = Card::default();
+        self.remedies = None;
+        self.string = StringChoice::default();
+        self.glow.0.clear();
+    }
+}
