@@ -93,13 +93,17 @@ fn choose<'a>(file: &'a DesignFile, variant: Option<&str>) -> Result<&'a Design,
     })
 }
 
+fn read_file(path: &Path) -> Result<DesignFile, Failure> {
+    overstand_files::read(path).map_err(|error| match error {
+        ReadError::Io { .. } => Failure::CannotRead(error),
+        _ => Failure::NoDesign { place: path.display().to_string(), error },
+    })
+}
+
 /// Reads a design file, `-` for standard input.
 fn read(path: &Path) -> Result<DesignFile, Failure> {
     if path != Path::new("-") {
-        return overstand_files::read(path).map_err(|error| match error {
-            ReadError::Io { .. } => Failure::CannotRead(error),
-            _ => Failure::NoDesign { place: path.display().to_string(), error },
-        });
+        return read_file(path);
     }
     let mut bytes = Vec::new();
     io::stdin().lock().take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(Failure::Stdin)?;
@@ -114,8 +118,10 @@ fn read(path: &Path) -> Result<DesignFile, Failure> {
 
 /// Opens the window, on a file if there is one.
 fn window(path: Option<&Path>) -> Result<(), Failure> {
-    if let Some(path) = path
-        && !path.exists()
+    let Some(path) = path else {
+        return window::open(None);
+    };
+    if !path.exists()
         && let Some(typed) = path.to_str()
         && let commands = Cli::command()
         && let Some(command) =
@@ -123,7 +129,9 @@ fn window(path: Option<&Path>) -> Result<(), Failure> {
     {
         return Err(Failure::NoSuchCommand { path: typed.to_owned(), command });
     }
-    window::open(path)
+    // what cannot be opened is said here, before a window covers the words
+    read_file(path)?;
+    window::open(Some(path))
 }
 
 /// Writes to standard output. A reader that has seen enough and closed the pipe is no

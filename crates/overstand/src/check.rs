@@ -129,20 +129,25 @@ impl Page<'_> {
 
     /// What each member would take if it alone were released.
     fn conflict(&self, conflict: &Conflict) -> String {
-        if conflict.members.is_empty() {
-            return String::new();
-        }
-        let mut text = self.heading("If one of them alone were released, it would take");
+        let mut text = String::new();
+        let mut none_in_range = Vec::new();
         for member in &conflict.members {
             let info = member.dim.info();
-            let (value, apply) = match member.would_be {
-                Some(value) => {
-                    let stands = member.dim.key().get(&self.study.design).unwrap_or(value);
-                    (self.told_apart(member.dim, value, stands), format!("--find {}", info.key))
-                }
-                None => ("–".to_owned(), "nothing in its range".to_owned()),
+            let Some(value) = member.would_be else {
+                none_in_range.push(info.name.to_lowercase());
+                continue;
             };
-            text += &format!("  {:<28}{value:>12}   {apply}\n", info.name);
+            if text.is_empty() {
+                text = self.heading("What each of these would be if it alone were released");
+            }
+            let stands = member.dim.key().get(&self.study.design).unwrap_or(value);
+            let value = self.told_apart(member.dim, value, stands);
+            text += &format!("  {:<28}{value:>12}   --find {}\n", info.name, info.key);
+        }
+        if !none_in_range.is_empty() {
+            let names = none_in_range.join("; ");
+            text +=
+                &format!("\n{}", wrap(&format!("Released alone these do not help: {names}."), 2));
         }
         text
     }

@@ -185,6 +185,13 @@ fn held_values_that_cannot_all_be_true_are_named() {
     assert!(text.contains("Does not close"), "{text}");
     assert!(text.contains("--find joint.pitch"), "{text}");
     assert!(text.contains("20.6 mm   --find bridge.crest_height"), "{text}");
+
+    let report = bench.json(&["--set", "bridge.crest_height=140mm"]);
+    assert_eq!(report["beyond"][0]["key"], "joint.pitch");
+    // the end of its range in the table
+    assert_eq!(report["beyond"][0]["limit"], 12.0);
+    let output = bench.check(&["--set", "bridge.crest_height=140mm"]);
+    assert!(stdout(&output).contains("Released alone these do not help: "));
 }
 
 #[test]
@@ -370,6 +377,7 @@ fn without_a_display_the_commands_that_need_none_are_named() {
     for args in [&[][..], &[bench.file()]] {
         assert_refused(&overstand(args), &["check, new, starters, keys"]);
     }
+    assert_refused(&overstand(&["none.ron"]), &["cannot read", "none.ron"]);
     assert_refused(&overstand(&["chek"]), &["did you mean the command `overstand check`"]);
 }
 
