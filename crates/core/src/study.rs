@@ -116,10 +116,8 @@ impl Conflict {
         }
         let names: Vec<String> =
             self.members.iter().map(|member| member.dim.info().name.to_lowercase()).collect();
-        let list = match names.split_last() {
-            Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
-            _ => names.concat(),
-        };
+        // some names have a comma of their own
+        let list = names.join("; ");
         sentence![format!("These are held and cannot all be true: {list}.")]
     }
 }
