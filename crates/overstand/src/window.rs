@@ -52,8 +52,18 @@ mod native {
             let window: Box<dyn eframe::App> = Box::new(Window(App::new(&cc.egui_ctx, options)));
             Ok(window)
         };
-        eframe::run_native(APP_ID, options, Box::new(create))
-            .map_err(|error| Failure::NoWindow(format!("the window cannot be opened: {error}")))
+        eframe::run_native(APP_ID, options, Box::new(create)).map_err(|error| {
+            Failure::NoWindow(format!("the window cannot be opened: {}", why(&error)))
+        })
+    }
+
+    /// What the window system says, without the place in the source that says it.
+    fn why(error: &eframe::Error) -> String {
+        let text = error.to_string();
+        match text.rsplit_once(".rs:").and_then(|(_, rest)| rest.split_once(": ")) {
+            Some((_, words)) => words.to_owned(),
+            None => text,
+        }
     }
 
     /// Whether a window could be shown; where it is not the environment that says so, one

@@ -15,6 +15,7 @@ fn overstand(args: &[&str]) -> Output {
         .args(args)
         .env_remove("DISPLAY")
         .env_remove("WAYLAND_DISPLAY")
+        .env_remove("WAYLAND_SOCKET")
         .output()
         .unwrap()
 }
@@ -432,6 +433,20 @@ fn a_pipe_gets_no_colour() {
     for args in [&["check", bench.file()][..], &["keys"], &["starters"], &["--help"]] {
         assert!(!stdout(&overstand(args)).contains('\x1b'));
     }
+}
+
+/// Only a build with a window gets so far as to look for the display.
+#[cfg(all(unix, not(target_os = "macos"), feature = "window"))]
+#[test]
+fn a_display_that_does_not_answer_is_an_error() {
+    let output = Command::new(env!("CARGO_BIN_EXE_overstand"))
+        .env_remove("WAYLAND_DISPLAY")
+        .env_remove("WAYLAND_SOCKET")
+        .env("DISPLAY", ":65000")
+        .output()
+        .unwrap();
+    assert_refused(&output, &["window cannot be opened", "check, new, starters, keys"]);
+    assert!(!stderr(&output).contains(".rs"), "{}", stderr(&output));
 }
 
 /// Every name of a field anywhere in a JSON value.
