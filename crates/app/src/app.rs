@@ -118,6 +118,9 @@ impl App {
     /// Shows the window and does what is asked.
     pub fn ui(&mut self, ui: &mut Ui) {
         let mut commands = Vec::new();
+        if ui.ctx().time() >= self.view.glow.1 {
+            self.view.glow.0.clear();
+        }
         self.keys(ui, &mut commands);
         let palette = theme::palette(ui);
         let bar = |height: f32| {

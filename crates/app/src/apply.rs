@@ -318,7 +318,7 @@ impl App {
         match changed.faults().first() {
             _ if changed.name == self.document.design().name => {}
             _ if taken => self.view.complain(format!("Another variant is called {name} already.")),
-            Some(fault) => self.view.complain(capital(&fault.to_string())),
+            Some(fault) => self.view.complain(drive::fault_words(fault)),
             None => self.document.change("Rename".to_owned(), changed, None),
         }
     }

@@ -128,11 +128,6 @@ impl Document {
         }
     }
 
-    /// The next step will not join the last one.
-    pub(crate) fn seal(&mut self) {
-        self.history.seal();
-    }
-
     /// Shows a design while a step is in the making: it is not undone by itself.
     pub(crate) fn preview(&mut self, design: Design) {
         if self.open_step.is_none() {

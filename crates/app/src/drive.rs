@@ -1,6 +1,6 @@
 //! Setting one dimension of a design while the rest obeys held and found.
 
-use overstand_core::design::Design;
+use overstand_core::design::{Design, Fault};
 use overstand_core::dimension::{Dim, Key, Role};
 use overstand_core::layout::solve;
 use overstand_core::study::{Open, Study};
@@ -81,7 +81,7 @@ pub(crate) fn settle(
     key.set(&mut changed, value);
     match changed.faults().first() {
         None => Ok(changed),
-        Some(fault) => Err(capital(&fault.to_string())),
+        Some(fault) => Err(fault_words(fault)),
     }
 }
 
@@ -92,11 +92,19 @@ fn info_is_found(design: &Design, key: Key) -> bool {
 /// Why a design does not close, in words.
 pub(crate) fn why_open(open: &Open, style: LengthStyle) -> String {
     match open {
-        Open::Faults(faults) => {
-            capital(&faults.first().map_or_else(String::new, ToString::to_string))
-        }
+        Open::Faults(faults) => faults.first().map_or_else(String::new, fault_words),
         Open::Conflict(conflict) => conflict.says().show(style),
         Open::Layout(error) => capital(&error.to_string()),
+    }
+}
+
+/// A fault in words, the dimension called by its name.
+pub(crate) fn fault_words(fault: &Fault) -> String {
+    match Key::parse(&fault.place) {
+        Ok(key) if !key.dim.info().is_listed() => {
+            capital(&format!("{}: {}", key.dim.info().name, fault.says))
+        }
+        _ => capital(&fault.to_string()),
     }
 }
 
@@ -169,7 +177,8 @@ mod tests {
     fn a_found_dimension_is_driven_and_stays_found() {
         let design = worked_example();
         let study = drive(&design, Dim::Pitch.key(), 3.25, None, MM).unwrap();
-        assert_eq!(get(&study, Dim::Pitch), 3.25);
+        // solved once more with what was found before: rounding moves it a little
+        assert!((get(&study, Dim::Pitch) - 3.25).abs() < 1e-12);
         assert!(get(&study, Dim::CrestHeight) > 23.5, "the crest did not follow");
         assert_eq!(study.design.found, design.found);
         // the other way: the crest at that height needs this pitch
@@ -199,7 +208,7 @@ mod tests {
         let says = drive(&design, Dim::CrestHeight.key(), 100.0, None, MM).unwrap_err();
         assert!(says.starts_with("Pitch would have to be "), "{says}");
         let says = drive(&design, Dim::CrestLow.key(), 30.0, None, MM).unwrap_err();
-        assert!(says.contains("bridge"), "{says}");
+        assert!(says.starts_with("Saddle highest: 27 mm, expected"), "{says}");
     }
 
     #[test]

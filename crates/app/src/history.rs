@@ -40,13 +40,6 @@ impl<T> History<T> {
         self.past.push(Step { name, state: before, joins });
     }
 
-    /// The next step will not join the last one.
-    pub(crate) fn seal(&mut self) {
-        if let Some(last) = self.past.last_mut() {
-            last.joins = None;
-        }
-    }
-
     /// Goes one step back, swapping the state; false if there is none.
     pub(crate) fn undo(&mut self, state: &mut T) -> bool {
         Self::go(&mut self.past, &mut self.future, state)
@@ -102,13 +95,12 @@ mod tests {
     }
 
     #[test]
-    fn steps_in_a_row_join_until_sealed() {
+    fn steps_in_a_row_join_until_another() {
         let nudge = || Some("nudge".to_owned());
         let mut history = History::default();
         history.record("nudge".to_owned(), 1, nudge());
         history.record("nudge".to_owned(), 2, nudge());
-        history.seal();
-        history.record("nudge".to_owned(), 3, nudge());
+        history.record("other".to_owned(), 3, None);
         let mut state = 4;
         assert!(history.undo(&mut state));
         assert_eq!(state, 3);

@@ -130,6 +130,13 @@ pub(crate) fn palette(ui: &Ui) -> &'static Palette {
     if ui.visuals().dark_mode { &DARK } else { &LIGHT }
 }
 
+/// Buttons without a frame until they are pointed at.
+pub(crate) fn quiet(ui: &mut Ui) {
+    let inactive = &mut ui.visuals_mut().widgets.inactive;
+    inactive.weak_bg_fill = Color32::TRANSPARENT;
+    inactive.bg_stroke = Stroke::NONE;
+}
+
 /// Spacing in steps of 4.
 pub(crate) mod space {
     /// Between things that belong together.
@@ -147,11 +154,11 @@ pub(crate) mod space {
     /// Height of the bar at the bottom.
     pub(crate) const STATUS_BAR: f32 = 32.0;
     /// Width of the panel of dimensions: as it comes, least and most.
-    pub(crate) const DIMENSIONS: [f32; 3] = [272.0, 248.0, 400.0];
+    pub(crate) const DIMENSIONS: [f32; 3] = [292.0, 264.0, 420.0];
     /// Width of the panel of the verdict: as it comes, least and most.
-    pub(crate) const VERDICT: [f32; 3] = [272.0, 248.0, 420.0];
+    pub(crate) const VERDICT: [f32; 3] = [276.0, 256.0, 440.0];
     /// Width of a field for a number.
-    pub(crate) const FIELD: f32 = 76.0;
+    pub(crate) const FIELD: f32 = 72.0;
     /// Width kept for a unit beside a field.
     pub(crate) const UNIT: f32 = 28.0;
     /// Width of a menu or a small form.
@@ -377,13 +384,14 @@ mod tests {
     fn every_sign_in_use_has_a_glyph() {
         let ctx = Context::default();
         install(&ctx);
-        drop(ctx.run_ui(egui::RawInput::default(), |ui| {
+        let mut output = ctx.run_ui(egui::RawInput::default(), |ui| {
             for font in [text(), strong()] {
                 for sign in "♯♭°′″×±½¼¾→←↑↓–…·−θγκ•≤≥".chars()
                 {
                     assert!(ui.fonts_mut(|fonts| fonts.has_glyph(&font, sign)), "{sign}");
                 }
             }
-        }));
+        });
+        output.textures_delta.clear();
     }
 }

@@ -98,18 +98,6 @@ pub(crate) struct Note {
     pub(crate) is_trouble: bool,
 }
 
-/// Which strings the strip shows.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(crate) enum StringChoice {
-    /// All of them.
-    All,
-    /// One, from 0.
-    #[default]
-    Middle,
-    /// One, from 0.
-    One(usize),
-}
-
 /// Which check has its card open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) enum Card {
@@ -144,7 +132,12 @@ pub(crate) struct View {
     pub(crate) card: Card,
     pub(crate) working: bool,
     pub(crate) remedies: Option<Remedies>,
-    pub(crate) string: StringChoice,
+    /// The string that the strip shows, from 0; none for all.
+    pub(crate) string: Option<usize>,
+    /// The strip's frets stand under those of the elevation, rather than filling the width.
+    pub(crate) is_aligned: bool,
+    /// The clearances are shown as a table.
+    pub(crate) is_table: bool,
     /// The fret at which the strip shows a stopped string; none for open only.
     pub(crate) stop: Option<usize>,
     pub(crate) open: BTreeSet<Part>,
@@ -172,7 +165,9 @@ impl Default for View {
             card: Card::default(),
             working: false,
             remedies: None,
-            string: StringChoice::default(),
+            string: None,
+            is_aligned: false,
+            is_table: false,
             stop: Some(5),
             open: [Part::Joint, Part::Wanted, Part::Scale, Part::Bridge].into(),
             listed: (0, 0),
@@ -205,7 +200,7 @@ impl View {
         self.drafts.clear();
         self.card = Card::default();
         self.remedies = None;
-        self.string = StringChoice::default();
+        self.string = None;
         self.glow.0.clear();
     }
 }

@@ -93,6 +93,10 @@ fn one(
     } else if is_live && view.drag.as_ref().is_none_or(|drag| drag.canvas == sheet.id) {
         let text = format!("{} {}", info.name, values::show_dim(info, value, sheet.style));
         flag(ui, at, &text, is_found);
+    } else if sheet.labelled.contains(&dim) {
+        let text =
+            format!("{} {}", info.name.to_lowercase(), values::show_dim(info, value, sheet.style));
+        label(ui, at, &text, is_found);
     }
 }
 
@@ -237,7 +241,18 @@ fn leader(ui: &Ui, at: Pos2, response: &Response) {
     }
 }
 
-/// Name and value beside a handle.
+/// Name and value over a handle that is left alone.
+fn label(ui: &Ui, at: Pos2, text: &str, is_found: bool) {
+    let palette = theme::palette(ui);
+    let colour = if is_found { palette.accent } else { palette.ink };
+    let at = at - vec2(0.0, space::HANDLE + space::S);
+    let galley = ui.painter().layout_no_wrap(text.to_owned(), theme::heading(), colour);
+    let place = Align2::CENTER_BOTTOM.anchor_size(at, galley.size());
+    let over = (place.right() - ui.clip_rect().right() + space::M).max(0.0);
+    ui.painter().galley(place.min - vec2(over, 0.0), galley, colour);
+}
+
+/// Name and value beside a handle that is taken hold of.
 fn flag(ui: &Ui, at: Pos2, text: &str, is_found: bool) {
     let palette = theme::palette(ui);
     let colour = if is_found { palette.accent } else { palette.ink };

@@ -4,6 +4,7 @@ mod fill;
 mod gear;
 mod handles;
 mod paint;
+pub(crate) mod strip;
 mod transform;
 
 use egui::{
@@ -37,6 +38,8 @@ pub(crate) struct Sheet<'a> {
     pub(crate) study: &'a Study,
     pub(crate) scene: &'a Scene,
     pub(crate) handles: &'a [Handle],
+    /// Those that always show their value.
+    pub(crate) labelled: &'a [Dim],
     /// What is fitted into the canvas, mm.
     pub(crate) bounds: Option<kurbo::Rect>,
     /// Heights are drawn so many times larger; none to fill the canvas.
@@ -158,7 +161,9 @@ fn stand(
 /// The drawing zoomed at the pointer or panned, if it was.
 fn moved(ui: &Ui, response: &egui::Response, transform: Transform) -> Option<Transform> {
     let mut next = transform;
-    if let Some(pointer) = response.hover_pos() {
+    // also over a handle
+    let pointer = ui.input(|input| input.pointer.hover_pos());
+    if let Some(pointer) = pointer.filter(|_| ui.rect_contains_pointer(response.rect)) {
         let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
         // a notch of a wheel is about 50 points
         let factor = f64::from(scroll / 200.0).exp() * f64::from(pinch);

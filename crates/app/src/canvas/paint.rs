@@ -196,6 +196,11 @@ impl Pen<'_> {
         let aside = kurbo::Vec2::new(-way.y, way.x) * (offset / length);
         let [from, to] = ends.map(|end| self.transform.to_screen(end));
         let [start, end] = ends.map(|end| self.transform.to_screen(end + aside));
+        // one that is half out of sight says nothing
+        let sight = self.painter.clip_rect();
+        if ![start, end].iter().all(|at| sight.contains(*at)) {
+            return;
+        }
         let (font, colour) = self.figure(is_found);
         let pen = Stroke::new(stroke::THIN, if is_found { colour } else { self.palette.dim });
         for (at, line) in [(from, start), (to, end)] {
@@ -223,6 +228,8 @@ impl Pen<'_> {
         } else {
             pos2(middle.x + space::S, middle.y - size.y / 2.0)
         };
+        let chip = Rect::from_min_size(at, size).expand2(vec2(space::S / 2.0, 0.0));
+        self.painter.rect_filled(chip, theme::CORNER, self.palette.paper);
         self.painter.galley(at, galley, colour);
     }
 

@@ -7,6 +7,7 @@ use overstand_core::units::LengthStyle;
 use overstand_drawing::elevation::{self, Show};
 use overstand_drawing::handles::{Handle, handles};
 use overstand_drawing::scene::Scene;
+use overstand_drawing::strip::{Strip, strip};
 
 use crate::canvas::{self, Sheet};
 use crate::command::Command;
@@ -22,19 +23,29 @@ pub(crate) struct Drawn {
     close_up: Scene,
     handles: Vec<Handle>,
     close_up_bounds: Option<kurbo::Rect>,
+    strip: Strip,
+    /// What the strip shows: string, stop, aligned.
+    strip_of: (Option<usize>, Option<usize>, bool),
 }
 
 impl Drawn {
-    fn update(&mut self, study: &Study, revision: u64) {
+    fn update(&mut self, study: &Study, revision: u64, view: &View) {
+        let strip_of = (view.string, view.stop, view.is_aligned);
+        if self.of != Some(revision) || self.strip_of != strip_of {
+            self.strip = strip(study, view.string, view.stop, !view.is_aligned);
+            self.strip_of = strip_of;
+        }
         if self.of == Some(revision) {
             return;
         }
         *self = Self {
             of: Some(revision),
+            strip: std::mem::take(&mut self.strip),
+            strip_of,
             whole: elevation::elevation(study),
             close_up: elevation::elevation_with(
                 study,
-                Show { dimensions: true, straightedge: true },
+                Show { dimensions: true, straightedge: false },
             ),
             handles: handles(study),
             close_up_bounds: elevation::joint_to_tail(study),
@@ -55,9 +66,10 @@ pub(crate) fn show(
     drawn: &mut Drawn,
     view: &mut View,
 ) -> Vec<Command> {
-    drawn.update(study, revision);
+    drawn.update(study, revision, view);
     let mut commands = Vec::new();
     let all = ui.available_rect_before_wrap();
+    ui.painter().rect_filled(all, 0.0, theme::palette(ui).paper);
     let (far, near): (Vec<Handle>, Vec<Handle>) = (
         drawn.handles.iter().copied().filter(|handle| FROM_AFAR.contains(&handle.dim)).collect(),
         drawn.handles.iter().copied().filter(|handle| handle.dim != Dim::HeadAngle).collect(),
@@ -73,6 +85,7 @@ pub(crate) fn show(
                 study,
                 scene: &drawn.whole,
                 handles: &far,
+                labelled: &[Dim::CrestHeight, Dim::Pitch],
                 bounds: drawn.whole.bounds(),
                 stretch: Some(1.0),
                 style,
@@ -85,15 +98,26 @@ pub(crate) fn show(
                 study,
                 scene: &drawn.close_up,
                 handles: &near,
+                labelled: &[],
                 bounds: drawn.close_up_bounds,
                 stretch: Some(1.0),
                 style,
                 empty,
             },
-            CanvasId::Strip => continue,
+            CanvasId::Strip => {
+                canvas::strip::show(ui, rect, study, &drawn.strip, style, view);
+                fill_button(ui, rect, id, "clearance over the frets", view);
+                continue;
+            }
         };
         canvas::show(ui, rect, &sheet, view, &mut commands);
-        fill_button(ui, rect, &sheet, view);
+        fill_button(ui, rect, id, sheet.place, view);
+    }
+    if view.filling.is_none() {
+        let pen = Stroke::new(1.0, theme::palette(ui).hairline);
+        for share in [shares[0], shares[0] + shares[1]] {
+            ui.painter().hline(all.x_range(), all.top() + all.height() * share, pen);
+        }
     }
     commands
 }
@@ -124,12 +148,6 @@ fn places(ui: &Ui, all: Rect, shares: &mut [f32; 3], view: &View) -> Vec<(Canvas
             shares[border] += by;
             shares[border + 1] -= by;
         }
-        let colour = if response.hovered() || response.dragged() {
-            theme::palette(ui).field_border
-        } else {
-            theme::palette(ui).hairline
-        };
-        ui.painter().hline(all.x_range(), y, Stroke::new(1.0, colour));
     }
     CanvasId::ALL
         .into_iter()
@@ -145,19 +163,19 @@ fn places(ui: &Ui, all: Rect, shares: &mut [f32; 3], view: &View) -> Vec<(Canvas
 }
 
 /// Lets a canvas fill the middle, or gives the others their place back.
-fn fill_button(ui: &Ui, rect: Rect, sheet: &Sheet<'_>, view: &mut View) {
-    let is_filling = view.filling == Some(sheet.id);
+fn fill_button(ui: &Ui, rect: Rect, id: CanvasId, place: &str, view: &mut View) {
+    let is_filling = view.filling == Some(id);
     let at = rect.right_bottom() - vec2(space::XL, space::XL);
     let area = Rect::from_center_size(at, egui::Vec2::splat(space::HIT));
-    let response = ui.interact(area, egui::Id::unique(("fill", sheet.id as u8)), Sense::click());
+    let response = ui.interact(area, egui::Id::unique(("fill", id as u8)), Sense::click());
     let text = if is_filling { "Show all drawings" } else { "Fill the middle with this drawing" };
-    let name = format!("{text}: {}", sheet.place);
+    let name = format!("{text}: {place}");
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_filling, &name));
     let palette = theme::palette(ui);
     let colour = if response.hovered() { palette.ink } else { palette.dim };
     marks::corners(ui.painter(), at, is_filling, Stroke::new(stroke::VISIBLE, colour));
     marks::focus_ring(ui, &response);
     if response.on_hover_text(text).clicked() {
-        view.filling = if is_filling { None } else { Some(sheet.id) };
+        view.filling = if is_filling { None } else { Some(id) };
     }
 }

@@ -43,6 +43,7 @@ pub(crate) fn show(
 ) {
     let palette = theme::palette(ui);
     card(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = space::S;
         ui.add(Label::new(RichText::new(check.says.show(style)).font(theme::strong())).wrap());
         ui.add(Label::new(RichText::new(range(check, style)).color(palette.dim)).wrap());
         if check.state != State::Good {

@@ -23,6 +23,7 @@ pub(crate) fn show(
     commands: &mut Vec<Command>,
 ) {
     ui.take_available_width();
+    ui.spacing_mut().item_spacing.y = 0.0;
     let keys = Key::all_of(&study.design);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.add_space(space::S);
@@ -52,7 +53,7 @@ pub(crate) fn show(
                     }
                 }
             }
-            ui.add_space(space::S);
+            ui.add_space(space::M);
         }
         ui.add_space(space::XL);
     });

@@ -95,18 +95,19 @@ pub(crate) fn place(
     } else {
         palette.field
     };
-    let box_rect = Rect::from_min_size(rect.min, vec2(rect.width() - space::UNIT, rect.height()));
+    let box_rect = Rect::from_min_size(rect.min, vec2(rect.width() - space::UNIT, rect.height()))
+        .shrink2(vec2(0.0, 1.0));
     ui.painter().rect(box_rect, theme::CORNER, fill, edge, egui::StrokeKind::Inside);
     let edit = TextEdit::singleline(&mut text)
         .id(id)
         .frame(Frame::NONE)
-        .margin(Margin::symmetric(space::M as i8, space::S as i8))
+        .margin(Margin::ZERO)
         .font(font)
         .text_color(colour)
         .align(Align2::RIGHT_CENTER)
         .char_limit(80)
-        .desired_width(box_rect.width());
-    let response = ui.place(box_rect, edit).accessible_name(name);
+        .desired_width(box_rect.width() - 2.0 * space::M);
+    let response = ui.place(box_rect.shrink2(vec2(space::M, 0.0)), edit).accessible_name(name);
     let unit = RichText::new(values::unit_sign(info.unit, style)).color(palette.dim);
     let unit_rect =
         Rect::from_min_max(box_rect.right_top() + vec2(space::S, 0.0), rect.right_bottom());

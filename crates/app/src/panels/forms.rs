@@ -21,7 +21,9 @@ pub(crate) fn show(ui: &Ui, document: &Document, view: &mut View, commands: &mut
         view.form = search::show(ui, document, form, commands);
         return;
     }
-    let modal = Modal::new(Id::unique("form")).show(ui.ctx(), |ui| {
+    // each its own, or one opens at the size of another
+    let kind = std::mem::discriminant(&form);
+    let modal = Modal::new(Id::unique(("form", kind))).show(ui.ctx(), |ui| {
         ui.set_width(space::FORM);
         match &mut form {
             Form::Open { path } => {
@@ -92,10 +94,10 @@ fn typed(
     let id = Id::unique("form line");
     let edit = TextEdit::singleline(text).id(id).desired_width(f32::INFINITY).char_limit(4096);
     let response = ui.add(edit).accessible_name(name);
-    if ui.memory(|memory| memory.focused().is_none()) {
+    let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Press::Enter));
+    if !entered && ui.memory(|memory| memory.focused().is_none()) {
         response.request_focus();
     }
-    let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Press::Enter));
     ui.add_space(space::L);
     let can = !text.trim().is_empty();
     let mut answer = None;

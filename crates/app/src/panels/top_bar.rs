@@ -7,7 +7,7 @@ use overstand_files::starters;
 use crate::command::Command;
 use crate::document::Document;
 use crate::preferences::{Preferences, ThemeChoice};
-use crate::theme::{self, space, stroke};
+use crate::theme::{self, space};
 
 /// Shows the bar.
 pub(crate) fn show(
@@ -16,10 +16,10 @@ pub(crate) fn show(
     preferences: &Preferences,
     commands: &mut Vec<Command>,
 ) {
+    theme::quiet(ui);
     ui.horizontal_centered(|ui| {
         design(ui, document, preferences, commands);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let palette = theme::palette(ui);
             step(ui, &Command::Redo, document.next_redo(), commands);
             step(ui, &Command::Undo, document.next_undo(), commands);
             theme_menu(ui, preferences, commands);
@@ -28,18 +28,13 @@ pub(crate) fn show(
             if search.clicked() {
                 commands.push(Command::Search);
             }
-            ui.painter().vline(
-                ui.min_rect().left() - space::M,
-                ui.max_rect().shrink2(vec2(0.0, space::L)).y_range(),
-                egui::Stroke::new(stroke::THIN, palette.hairline),
-            );
         });
     });
 }
 
 /// A button without a frame until it is pointed at.
 fn quiet(ui: &mut Ui, text: &str, tip: &str) -> egui::Response {
-    ui.add(Button::new(text).frame_when_inactive(false)).on_hover_text(tip)
+    ui.add(Button::new(text)).on_hover_text(tip)
 }
 
 /// The name of the design, with the menu of its file.
@@ -79,7 +74,7 @@ fn design(
 
 fn item(ui: &mut Ui, command: Command, commands: &mut Vec<Command>) {
     let keys = command.shortcut().map(|shortcut| ui.ctx().format_shortcut(&shortcut));
-    let button = Button::new(command.text()).frame_when_inactive(false);
+    let button = Button::new(command.text());
     let button = match keys {
         Some(keys) => button.shortcut_text(keys),
         None => button,
@@ -128,7 +123,7 @@ fn step(ui: &mut Ui, command: &Command, name: Option<&str>, commands: &mut Vec<C
     let text = command.text();
     let keys =
         command.shortcut().map_or_else(String::new, |shortcut| ui.ctx().format_shortcut(&shortcut));
-    let response = ui.add_enabled(name.is_some(), Button::new(text).frame_when_inactive(false));
+    let response = ui.add_enabled(name.is_some(), Button::new(text));
     let tip = match name {
         Some(name) => format!("{text}: {name} ({keys})"),
         None => format!("Nothing to {} ({keys})", text.to_lowercase()),

@@ -57,6 +57,7 @@ pub(crate) fn show(
     match &study.outcome {
         Ok(closed) => {
             ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                ui.spacing_mut().item_spacing.y = 0.0;
                 let opened = check_card::opened(closed, view);
                 for check in &closed.checks {
                     let is_open = opened == Some(check.id);
@@ -96,7 +97,7 @@ pub(crate) fn card(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
 /// One check: mark, name, value, and a bar that shows where in its range it lies.
 fn row(ui: &mut Ui, check: &Check, is_open: bool, style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
-    let height = space::HIT + space::L;
+    let height = space::HIT + space::M;
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::click());
     let unit = check.id.unit();
@@ -108,7 +109,7 @@ fn row(ui: &mut Ui, check: &Check, is_open: bool, style: LengthStyle, view: &mut
     }
     let colour = palette.state(check.state);
     let is_good = check.state == State::Good;
-    let line = rect.top() + space::L + 1.0;
+    let line = rect.top() + space::L;
     let painter = ui.painter();
     marks::state(painter, pos2(rect.left() + space::M, line), check.state, colour);
     let left = rect.left() + space::HIT;

@@ -1,0 +1,161 @@
+//! The window, driven by pointer and keys, read through the accessibility tree.
+#![allow(dead_code, unreachable_pub, reason = "each test file uses its own part of it")]
+
+use egui::accesskit::Role;
+use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, Pos2, Vec2, vec2};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::{Harness, Node};
+use overstand_app::{App, Options};
+use overstand_core::design::Design;
+use overstand_core::dimension::Dim;
+
+/// Logical pixels of the window.
+pub const SIZE: Vec2 = vec2(1280.0, 800.0);
+
+/// The window under test.
+pub struct Window {
+    pub harness: Harness<'static, Option<App>>,
+}
+
+impl Window {
+    /// A window with the worked example, opened from a file.
+    pub fn worked() -> (Self, tempfile::TempDir) {
+        Self::with(overstand_core::testing::worked_example())
+    }
+
+    /// A window with a design, opened from a file.
+    pub fn with(design: Design) -> (Self, tempfile::TempDir) {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("design.ron");
+        overstand_files::save(&path, &overstand_files::DesignFile::of(design)).unwrap();
+        let window = Self::open(Options { path: Some(path), dialogs: false, ..Options::default() });
+        (window, folder)
+    }
+
+    pub fn open(options: Options) -> Self {
+        let mut harness = Harness::builder().with_size(SIZE).build_ui_state(
+            move |ui, app: &mut Option<App>| match app {
+                Some(app) => {
+                    app.logic(ui.ctx());
+                    app.ui(ui);
+                }
+                // fonts are there from the next frame on
+                None => {
+                    *app = Some(App::new(ui.ctx(), options.clone()));
+                    ui.ctx().request_repaint();
+                }
+            },
+            None,
+        );
+        harness.run();
+        Self { harness }
+    }
+
+    pub fn app(&self) -> &App {
+        self.harness.state().as_ref().unwrap()
+    }
+
+    pub fn design(&self) -> &Design {
+        self.app().design()
+    }
+
+    pub fn get(&self, dim: Dim) -> f64 {
+        dim.key().get(self.design()).unwrap()
+    }
+
+    pub fn handle<'a>(&'a self, name: &'a str) -> Node<'a> {
+        self.harness.get_by_role_and_label(Role::Slider, name)
+    }
+
+    /// What a handle tells a screen reader.
+    pub fn told(&self, name: &str) -> f64 {
+        self.handle(name).accesskit_node().numeric_value().unwrap()
+    }
+
+    pub fn has_button(&self, name: &str) -> bool {
+        self.harness.query_by_role_and_label(Role::Button, name).is_some()
+    }
+
+    pub fn click(&mut self, role: Role, name: &str) {
+        self.harness.get_by_role_and_label(role, name).click();
+        self.harness.run();
+    }
+
+    /// Clicks a field, types, and presses a key.
+    pub fn type_in(&mut self, field: &str, text: &str, then: Key) {
+        self.harness.get_by_role_and_label(Role::TextInput, field).click();
+        self.harness.run();
+        self.harness.event(Event::Text(text.to_owned()));
+        self.harness.run();
+        self.press(Modifiers::NONE, then);
+    }
+
+    /// Types into a form's line, in place of what stands there, and enters it.
+    pub fn type_path(&mut self, line: &str, text: &str) {
+        self.harness.get_by_role_and_label(Role::TextInput, line).focus();
+        self.harness.run();
+        self.press(Modifiers::COMMAND, Key::A);
+        self.harness.event(Event::Text(text.to_owned()));
+        self.harness.run();
+        self.press(Modifiers::NONE, Key::Enter);
+    }
+
+    /// What stands in a field.
+    pub fn field(&self, name: &str) -> String {
+        self.harness.get_by_role_and_label(Role::TextInput, name).value().unwrap()
+    }
+
+    pub fn press(&mut self, modifiers: Modifiers, key: Key) {
+        self.harness.key_press_modifiers(modifiers, key);
+        self.harness.run();
+    }
+
+    /// Takes hold of something and moves the pointer in steps, without letting go.
+    pub fn take(&mut self, from: Pos2, by: Vec2) {
+        self.harness.hover_at(from);
+        self.harness.step();
+        self.harness.drag_at(from);
+        self.harness.step();
+        for step in 1..=10_u8 {
+            self.harness.hover_at(from + by * f32::from(step) / 10.0);
+            self.harness.step();
+        }
+    }
+
+    /// Lets go.
+    pub fn drop_at(&mut self, at: Pos2) {
+        self.harness.drop_at(at);
+        self.harness.run();
+    }
+
+    /// Drags a handle by so many logical pixels.
+    pub fn drag(&mut self, name: &str, by: Vec2) {
+        let from = self.handle(name).rect().center();
+        self.take(from, by);
+        self.drop_at(from + by);
+    }
+
+    /// Turns the wheel over a place.
+    pub fn scroll(&mut self, at: Pos2, points: f32) {
+        self.harness.hover_at(at);
+        self.harness.event(Event::MouseWheel {
+            unit: MouseWheelUnit::Point,
+            delta: vec2(0.0, points),
+            modifiers: Modifiers::NONE,
+            phase: egui::TouchPhase::Move,
+            source: egui::MouseWheelSource::Unknown,
+        });
+        for _ in 0..20 {
+            self.harness.step();
+        }
+    }
+
+    pub fn press_button(&mut self, at: Pos2, button: PointerButton, pressed: bool) {
+        self.harness.event(Event::PointerButton {
+            pos: at,
+            button,
+            pressed,
+            modifiers: Modifiers::NONE,
+        });
+    }
+}

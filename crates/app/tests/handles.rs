@@ -1,0 +1,138 @@
+//! Handles dragged by the pointer, read through the accessibility tree.
+
+mod common;
+
+use common::Window;
+use egui::{Key, Modifiers, vec2};
+use overstand_core::design::Design;
+use overstand_core::dimension::Dim;
+use overstand_core::study::Study;
+
+const CREST: &str = "Crest height, whole elevation";
+const CREST_NEAR: &str = "Crest height, close-up";
+const PITCH: &str = "Pitch, whole elevation";
+
+/// The design with the crest at a height, worked out directly.
+fn directly(design: &Design, crest: f64) -> Study {
+    let mut design = design.clone();
+    Dim::CrestHeight.key().set(&mut design, crest);
+    Study::of(&design)
+}
+
+/// The crest is dragged up by 3.0 mm at several zooms, with the pitch found: pitch and
+/// verdict are those of the same design worked out directly.
+#[test]
+fn the_crest_is_dragged_and_the_pitch_follows_at_every_zoom() {
+    // the whole elevation; the close-up as it is fitted; the close-up at 16 times that
+    for (handle, wheel, expected_zoom) in
+        [(CREST, 0.0, None), (CREST_NEAR, 0.0, None), (CREST_NEAR, 555.0, Some(16.0))]
+    {
+        let (mut window, _folder) = Window::worked();
+        let before = window.design().clone();
+        let crest = window.get(Dim::CrestHeight);
+        if wheel > 0.0 {
+            let at = window.handle(handle).rect().center();
+            window.scroll(at, wheel);
+        }
+        // 0.05 mm to a pixel from afar: 60 px; close up the handle stays under the pointer
+        let mut pixels = 0.0;
+        let from = window.handle(handle).rect().center();
+        window.take(from, vec2(0.0, 0.0));
+        while window.told(handle) < crest + 2.95 && pixels < 400.0 {
+            pixels += 1.0;
+            window.harness.hover_at(from - vec2(0.0, pixels));
+            window.harness.step();
+        }
+        window.drop_at(from - vec2(0.0, pixels));
+        if expected_zoom.is_none() {
+            // 22.775593 to 25.75 lands on 25.8: 59.5 px, and one more at most
+            assert!((59.0..=61.0).contains(&pixels), "{handle}: {pixels} px");
+        } else {
+            assert!(pixels > 61.0, "{handle} moved from afar: {pixels} px");
+        }
+
+        let lifted = window.told(handle);
+        assert!((lifted - 25.8).abs() < 1e-9, "{handle} stands at {lifted}");
+        let study = directly(&before, lifted);
+        let pitch = Dim::Pitch.key().get(&study.design).unwrap();
+        assert!((pitch - 3.69).abs() < 0.01, "the worked example is another one");
+        assert!((window.told(PITCH) - pitch).abs() < 1e-9, "{handle}");
+        assert_eq!(window.app().study().word(), study.word());
+        assert_eq!(window.design().found, before.found);
+        let shown = window.field("Pitch");
+        assert_eq!(shown, "3.69");
+    }
+}
+
+#[test]
+fn a_drag_is_one_step_and_escape_puts_everything_back() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    let from = window.handle(CREST).rect().center();
+    window.take(from, vec2(0.0, -40.0));
+    assert!(window.get(Dim::CrestHeight) > 24.0);
+    window.press(Modifiers::NONE, Key::Escape);
+    assert_eq!(window.design(), &before, "Escape did not put it back");
+    window.drop_at(from - vec2(0.0, 40.0));
+    assert_eq!(window.design(), &before, "the pointer dragged on after Escape");
+
+    window.drag(CREST, vec2(0.0, -40.0));
+    assert_ne!(window.design(), &before);
+    window.press(Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.design(), &before, "the drag was more than one step");
+    window.press(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    assert!(window.get(Dim::CrestHeight) > 24.0);
+}
+
+#[test]
+fn a_found_dimension_is_driven_and_its_follower_gives() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    // the nut end comes up: less pitch
+    window.drag(PITCH, vec2(0.0, -30.0));
+    let pitch = window.told(PITCH);
+    assert!(pitch < 2.9, "the pitch stands at {pitch}");
+    assert!(window.get(Dim::CrestHeight) < 22.5, "the crest did not follow");
+    assert_eq!(window.design().found, before.found);
+}
+
+#[test]
+fn a_drag_stops_at_a_bound() {
+    let (mut window, _folder) = Window::worked();
+    // 0.25° in 5 px steps up to the far end: the pitch's limit of 12° comes long before
+    for _ in 0..30 {
+        window.drag(CREST, vec2(0.0, -60.0));
+    }
+    let pitch = window.told(PITCH);
+    assert!(pitch <= 12.0 && pitch > 11.0, "{pitch}");
+    assert!(window.app().study().closed().is_some(), "it was dragged until it did not close");
+}
+
+#[test]
+fn keys_nudge_the_handle_that_has_the_focus() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    window.handle(CREST).focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::ArrowUp);
+    assert_eq!(window.get(Dim::CrestHeight), 22.9);
+    window.press(Modifiers::NONE, Key::ArrowUp);
+    assert_eq!(window.get(Dim::CrestHeight), 23.0);
+    window.press(Modifiers::SHIFT, Key::ArrowDown);
+    assert_eq!(window.get(Dim::CrestHeight), 22.99);
+    assert!(window.handle(CREST).is_focused(), "the arrow keys moved the focus");
+    window.press(Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.design(), &before, "nudges in a row are one step");
+}
+
+#[test]
+fn a_value_is_typed_at_the_handle() {
+    let (mut window, _folder) = Window::worked();
+    window.handle(CREST).focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Enter);
+    window.harness.event(egui::Event::Text("25.5".to_owned()));
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Enter);
+    assert_eq!(window.get(Dim::CrestHeight), 25.5);
+}

@@ -1,0 +1,237 @@
+//! Fields, pins, verdict, files, keys: the panels around the drawings.
+
+mod common;
+
+use common::Window;
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
+use overstand_app::Options;
+use overstand_core::design::Provenance;
+use overstand_core::dimension::Dim;
+use overstand_core::testing::worked_example;
+use overstand_core::units::Length;
+use overstand_core::verdict::{State, Word};
+
+#[test]
+fn a_typed_value_is_taken_solved_and_undone() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    window.type_in("Overstand", "1/2 + 0.5 mm", Key::Enter);
+    assert_eq!(window.get(Dim::Overstand), 1.0);
+    assert!(window.get(Dim::Pitch) < 2.9, "the pitch did not follow");
+    window.type_in("Crest height", "1 in", Key::Tab);
+    assert_eq!(window.get(Dim::CrestHeight), 25.4);
+    window.press(Modifiers::COMMAND, Key::Z);
+    window.press(Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.design(), &before);
+}
+
+#[test]
+fn a_refusal_stands_in_place_and_keeps_what_was_typed() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    window.type_in("Overstand", "3 frets", Key::Enter);
+    assert_eq!(window.field("Overstand"), "3 frets");
+    let said = |window: &Window, text: &str| {
+        use egui_kittest::kittest::Queryable as _;
+        window.harness.query_by_label_contains(text).is_some()
+    };
+    assert!(said(&window, "found `frets`"));
+    window.press(Modifiers::NONE, Key::Escape);
+    assert_eq!(window.field("Overstand"), "0.0");
+
+    window.type_in("Overstand", "300", Key::Enter);
+    assert!(said(&window, "Overstand goes from -20.0 mm to 40.0 mm."));
+    window.press(Modifiers::NONE, Key::Escape);
+    // within its own range, but above what the saddle's highest is
+    window.type_in("Saddle lowest", "30", Key::Enter);
+    assert_eq!(window.field("Saddle lowest"), "30");
+    assert_eq!(window.design(), &before);
+}
+
+#[test]
+fn a_found_value_can_be_typed_and_stays_found() {
+    let (mut window, _folder) = Window::worked();
+    window.type_in("Pitch", "1:20", Key::Enter);
+    // atan(1/20)
+    assert!((window.get(Dim::Pitch) - 2.862_405).abs() < 1e-6);
+    assert!(window.get(Dim::CrestHeight) < 22.7);
+    assert!(Dim::Pitch.key().is_found(window.design()));
+}
+
+#[test]
+fn too_much_held_is_a_conflict_and_each_release_is_offered() {
+    let (mut window, _folder) = Window::worked();
+    window.click(Role::CheckBox, "Hold pitch");
+    assert_eq!(window.app().study().word(), Word::Plays, "it is true as it stands");
+    window.type_in("Crest height", "24", Key::Enter);
+    assert_eq!(window.app().study().word(), Word::DoesNotClose);
+    assert!(window.has_button("Release overstand"));
+    window.click(Role::Button, "Release pitch");
+    assert_eq!(window.app().study().word(), Word::Plays);
+    assert!(window.get(Dim::Pitch) > 3.2 && window.get(Dim::CrestHeight) == 24.0);
+}
+
+#[test]
+fn a_remedy_is_offered_and_applied() {
+    let mut design = worked_example();
+    // too high for a saddle of at most 27
+    design.bridge.crest_height = Length::mm(27.5);
+    let (mut window, _folder) = Window::with(design);
+    assert_eq!(window.app().study().word(), Word::Fails);
+    use egui_kittest::kittest::Queryable as _;
+    let apply = window
+        .harness
+        .get_all_by(|node| {
+            node.role() == Role::Button
+                && node.label().is_some_and(|label| label.starts_with("Apply: "))
+        })
+        .next()
+        .expect("no remedy is offered");
+    apply.click();
+    window.harness.run();
+    let closed = window.app().study().closed().unwrap();
+    let travel = closed.checks.iter().find(|check| check.id.text() == "saddle_travel").unwrap();
+    assert_ne!(travel.state, State::Fails);
+    window.press(Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.app().study().word(), Word::Fails);
+}
+
+#[test]
+fn the_working_of_a_check_is_shown() {
+    let (mut window, _folder) = Window::worked();
+    use egui_kittest::kittest::Queryable as _;
+    let name = window
+        .harness
+        .get_all_by(|node| {
+            node.role() == Role::DisclosureTriangle
+                && node.label().is_some_and(|label| label.starts_with("Saddle break angle, "))
+        })
+        .next()
+        .and_then(|node| {
+            use egui_kittest::kittest::NodeT as _;
+            node.accesskit_node().label()
+        })
+        .unwrap();
+    assert!(name.contains("good"), "{name} does not say its state");
+    window.click(Role::DisclosureTriangle, &name);
+    window.click(Role::Button, "Show the working");
+    assert!(window.harness.query_by_label_contains("γ_1 + γ_2").is_some());
+    assert!(window.harness.query_by_label_contains("plane geometry").is_some());
+}
+
+#[test]
+fn a_mark_is_set_from_its_menu() {
+    let (mut window, _folder) = Window::worked();
+    window.click(Role::Button, "Overstand: planned");
+    window.click(Role::Button, "Made: bought or cut");
+    assert_eq!(window.design().marks.get("joint.overstand"), Some(&Provenance::Made));
+    assert!(window.has_button("Overstand: made"));
+    window.press(Modifiers::COMMAND, Key::Z);
+    assert!(window.design().marks.is_empty());
+}
+
+#[test]
+fn units_change_what_is_shown_and_not_the_design() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    window.click(Role::Button, "Units: mm");
+    window.click(Role::Button, "Inches, fractions");
+    // 628 mm is 24.724 in: 24 46.4/64
+    assert_eq!(window.field("Scale length"), "≈24 23/32");
+    assert_eq!(window.design(), &before);
+    window.type_in("Scale length", "24 3/4", Key::Enter);
+    assert!((window.get(Dim::ScaleLength) - 628.65).abs() < 1e-9);
+}
+
+#[test]
+fn open_change_save_and_open_again() {
+    let (mut window, folder) = Window::worked();
+    window.type_in("Crest height", "24", Key::Enter);
+    assert!(window.app().title().starts_with("• "));
+    window.press(Modifiers::COMMAND, Key::S);
+    assert_eq!(window.app().title(), "Worked example – Overstand");
+
+    let other = folder.path().join("other");
+    window.press(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    window.type_path("Path of the file", &other.display().to_string());
+    let saved = other.with_extension("ron");
+    assert!(saved.is_file(), "it was not saved under the typed path");
+
+    let again = Window::open(Options { path: Some(saved), dialogs: false, ..Options::default() });
+    assert_eq!(again.get(Dim::CrestHeight), 24.0);
+    assert_eq!(again.design(), window.design());
+}
+
+#[test]
+fn what_is_not_saved_is_not_left_without_asking() {
+    let (mut window, folder) = Window::worked();
+    window.type_in("Crest height", "24", Key::Enter);
+    window.press(Modifiers::COMMAND, Key::N);
+    window.click(Role::Button, overstand_files::starters()[0].title);
+    assert_eq!(window.design().name, "Worked example", "it was left without asking");
+    window.click(Role::Button, "Cancel");
+    assert_eq!(window.get(Dim::CrestHeight), 24.0);
+
+    window.press(Modifiers::COMMAND, Key::N);
+    window.click(Role::Button, overstand_files::starters()[0].title);
+    window.click(Role::Button, "Save first");
+    assert_ne!(window.design().name, "Worked example");
+    let saved = overstand_files::read(&folder.path().join("design.ron")).unwrap();
+    assert_eq!(saved.active_design().bridge.crest_height, Length::mm(24.0));
+}
+
+#[test]
+fn a_file_that_cannot_be_opened_is_said_and_nothing_is_lost() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("broken.ron");
+    std::fs::write(&path, "(format: 1, active").unwrap();
+    let window = Window::open(Options { path: Some(path), dialogs: false, ..Options::default() });
+    use egui_kittest::kittest::Queryable as _;
+    assert!(window.harness.query_by_label_contains("Not opened: line 1").is_some());
+}
+
+#[test]
+fn the_search_finds_a_dimension_and_a_command() {
+    let (mut window, _folder) = Window::worked();
+    window.press(Modifiers::COMMAND, Key::K);
+    window.harness.event(egui::Event::Text("dome".to_owned()));
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Escape);
+    window.press(Modifiers::COMMAND, Key::K);
+    window.harness.event(egui::Event::Text("head thick".to_owned()));
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Enter);
+    // its group is open now, and its field has the focus
+    let field = window.field("Headstock thickness");
+    assert_eq!(field, "14.0");
+}
+
+#[test]
+fn both_themes_are_shown() {
+    let (mut window, _folder) = Window::worked();
+    for theme in ["Dark", "Light"] {
+        use egui_kittest::kittest::Queryable as _;
+        let menu = window
+            .harness
+            .get_all_by(|node| {
+                node.role() == Role::Button
+                    && node.label().is_some_and(|label| label.starts_with("Theme: "))
+            })
+            .next()
+            .unwrap();
+        menu.click();
+        window.harness.run();
+        window.click(Role::Button, theme);
+        assert_eq!(window.harness.ctx.theme() == egui::Theme::Dark, theme == "Dark");
+    }
+}
+
+#[test]
+fn it_stands_still_when_nothing_happens() {
+    let (mut window, _folder) = Window::worked();
+    window.harness.run();
+    let again = window.harness.run();
+    // one step to see that nothing calls for another
+    assert!(again <= 2, "{again} frames without a reason");
+}
