@@ -111,12 +111,11 @@ impl Edits {
                 continue;
             }
             expect_in(&edited, key)?;
-            let value = match key.get(&edited) {
+            // one that is found is held at what is found, not at the rounded number that
+            // stands in the file
+            let value = match key.get(&edited).filter(|_| !key.is_found(design)) {
                 Some(value) => value,
-                None => {
-                    let study = before.get_or_insert_with(|| Study::of(design));
-                    value_now(study, key)?
-                }
+                None => value_now(before.get_or_insert_with(|| Study::of(design)), key)?,
             };
             hold(&mut edited, key, value);
         }
@@ -177,10 +176,11 @@ fn value_of(key: Key, text: &str) -> Result<f64, EditError> {
 /// What an outcome comes to in the design as it stands in the file.
 fn value_now(study: &Study, key: Key) -> Result<f64, EditError> {
     let info = key.dim.info();
-    let value = study
-        .layout()
-        .and_then(|layout| layout.outcome(key.dim))
-        .ok_or_else(|| EditError::NothingToHold { key: key.to_string() })?;
+    let value = match info.role {
+        Role::Outcome => study.layout().and_then(|layout| layout.outcome(key.dim)),
+        Role::Closing | Role::Given => key.get(&study.design),
+    };
+    let value = value.ok_or_else(|| EditError::NothingToHold { key: key.to_string() })?;
     if !(info.low..=info.high).contains(&value) {
         return Err(EditError::HoldOutOfRange {
             key: key.to_string(),
