@@ -67,7 +67,12 @@ impl App {
                 self.view.form = Some(Form::Rename { name });
             }
             Command::Call(name) => self.call(&name),
-            Command::Fit => self.view.cameras.clear(),
+            Command::Fit => {
+                for camera in self.view.cameras.values_mut() {
+                    camera.by_hand = false;
+                    camera.fitted = None;
+                }
+            }
             Command::Units(units) => self.preferences.units = units,
             Command::Theme(theme) => {
                 self.preferences.theme = theme;

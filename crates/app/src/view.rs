@@ -31,6 +31,8 @@ pub(crate) struct Camera {
     pub(crate) transform: Option<Transform>,
     /// What it was fitted to.
     pub(crate) fitted: Option<(kurbo::Rect, egui::Vec2)>,
+    /// Heights are drawn so many times larger; 0 stands for 1.
+    pub(crate) stretch: u8,
     /// Zoomed or panned by hand: it stays as it is until it is fitted again.
     pub(crate) by_hand: bool,
 }

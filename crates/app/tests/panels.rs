@@ -235,3 +235,40 @@ fn it_stands_still_when_nothing_happens() {
     // one step to see that nothing calls for another
     assert!(again <= 2, "{again} frames without a reason");
 }
+
+/// A starter is opened, its bridge changed, the verdict read, a remedy applied, and all of
+/// it saved, with no pointer.
+#[test]
+fn the_keyboard_alone_does_the_job() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut window = Window::open(Options { dialogs: false, ..Options::default() });
+    window.press(Modifiers::COMMAND, Key::N);
+    // the first starter has the focus
+    window.press(Modifiers::NONE, Key::Tab);
+    window.press(Modifiers::NONE, Key::Enter);
+    let starter = overstand_files::starters()[1].file().unwrap();
+    assert_eq!(window.design(), starter.active_design());
+
+    // to a dimension of the bridge by its name
+    window.search("saddle highest");
+    let crest = window.get(Dim::CrestHeight);
+    window.harness.event(egui::Event::Text(format!("{}", crest - 2.0)));
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Enter);
+    assert_eq!(window.app().study().word(), Word::Fails);
+
+    // Tab goes everywhere, so also to the remedy of the check that fails
+    let mut tabs = 0;
+    while !window.focused().is_some_and(|name| name.starts_with("Apply: ")) {
+        window.press(Modifiers::NONE, Key::Tab);
+        tabs += 1;
+        assert!(tabs < 300, "no remedy can be reached by Tab");
+    }
+    window.press(Modifiers::NONE, Key::Enter);
+    assert_ne!(window.app().study().word(), Word::Fails);
+
+    let path = folder.path().join("mine.ron");
+    window.press(Modifiers::COMMAND, Key::S);
+    window.type_path("Path of the file", &path.display().to_string());
+    assert_eq!(overstand_files::read(&path).unwrap().active_design(), window.design());
+}

@@ -42,8 +42,6 @@ pub(crate) struct Sheet<'a> {
     pub(crate) labelled: &'a [Dim],
     /// What is fitted into the canvas, mm.
     pub(crate) bounds: Option<kurbo::Rect>,
-    /// Heights are drawn so many times larger; none to fill the canvas.
-    pub(crate) stretch: Option<f64>,
     pub(crate) style: LengthStyle,
     /// Said where there is nothing to draw.
     pub(crate) empty: &'a str,
@@ -76,7 +74,7 @@ pub(crate) fn show(
     };
     let is_dragging = view.drag.is_some();
     let camera = view.cameras.entry(sheet.id).or_default();
-    let mut transform = stand(camera, rect, bounds, sheet.stretch, is_dragging);
+    let mut transform = stand(camera, rect, bounds, is_dragging);
     let response = ui.interact(rect, ui.scope_id().with("canvas"), Sense::click_and_drag());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, sheet.heading));
     if let Some(moved) = moved(ui, &response, transform) {
@@ -106,15 +104,50 @@ pub(crate) fn show(
         is_found: &is_found,
     };
     pen.scene(sheet.scene);
-    if transform.stretch == 1.0 {
-        pen.scale_bar(rect.right_top() + vec2(-space::XL, space::XL + 2.0));
-    }
-    heading(ui, rect, sheet.heading);
+    pen.scale_bar(rect.right_top() + vec2(-space::XL, space::XL + 2.0));
+    heading(ui, rect, &headed(sheet.heading, transform));
     if let Some(part) = part {
         view.part = Some(part);
         response.on_hover_text_at_pointer(part.name());
     }
     handles::show(ui, rect, sheet, transform, view, commands);
+}
+
+/// The heading, and how heights and lengths compare.
+fn headed(heading: &str, transform: Transform) -> String {
+    if transform.stretch == 1.0 {
+        format!("{heading} · true proportions")
+    } else {
+        format!("{heading} · heights × {:.0}, not true", transform.stretch)
+    }
+}
+
+/// Heights are drawn larger than lengths, by a choice of factors.
+pub(crate) fn stretch_menu(ui: &mut Ui, at: egui::Pos2, sheet: &Sheet<'_>, view: &mut View) {
+    let camera = view.cameras.entry(sheet.id).or_default();
+    let size = vec2(2.0 * space::FIT, space::HIT);
+    let builder = egui::UiBuilder::new()
+        .id_salt(("stretch", sheet.id as u8))
+        .max_rect(Rect::from_min_size(at - vec2(size.x, size.y / 2.0), size))
+        .layout(egui::Layout::right_to_left(egui::Align::Center));
+    let mut ui = ui.new_child(builder);
+    theme::quiet(&mut ui);
+    let shown = format!("× {}", camera.stretch.max(1));
+    let words = egui::RichText::new(&shown).font(theme::label()).color(theme::palette(&ui).dim);
+    let menu = ui.menu_button(words, |ui| {
+        for factor in [1, 2, 5, 10] {
+            let text = match factor {
+                1 => "True proportions".to_owned(),
+                _ => format!("Heights × {factor}"),
+            };
+            if ui.selectable_label(camera.stretch.max(1) == factor, text).clicked() {
+                *camera = Camera { stretch: factor, ..Camera::default() };
+                ui.close();
+            }
+        }
+    });
+    let name = format!("Heights {shown}: {}", sheet.place);
+    menu.response.accessible_name(name).on_hover_text("Draw heights larger than lengths");
 }
 
 pub(crate) fn heading(ui: &Ui, rect: Rect, text: &str) {
@@ -124,13 +157,7 @@ pub(crate) fn heading(ui: &Ui, rect: Rect, text: &str) {
 
 /// Where the drawing stands: fitted, unless it was moved by hand. During a drag it
 /// stays, and while the design changes but little.
-fn stand(
-    camera: &mut Camera,
-    rect: Rect,
-    bounds: kurbo::Rect,
-    stretch: Option<f64>,
-    is_dragging: bool,
-) -> Transform {
+fn stand(camera: &mut Camera, rect: Rect, bounds: kurbo::Rect, is_dragging: bool) -> Transform {
     if let Some(transform) = camera.transform.as_mut()
         && let Some((fitted, size)) = camera.fitted
     {
@@ -149,12 +176,13 @@ fn stand(
         rect.min + vec2(space::FIT, space::CANVAS_HEAD),
         rect.max - Vec2::splat(space::XL),
     );
-    let fitted = Transform::fit(bounds, free, stretch.unwrap_or(1.0));
+    let fitted = Transform::fit(bounds, free, f64::from(camera.stretch.max(1)));
     // the middle of the canvas is what stays when its size changes
     let transform =
         Transform { centre: fitted.to_mm(rect.center()), middle: rect.center(), ..fitted };
-    *camera =
-        Camera { transform: Some(transform), fitted: Some((bounds, rect.size())), by_hand: false };
+    camera.transform = Some(transform);
+    camera.fitted = Some((bounds, rect.size()));
+    camera.by_hand = false;
     transform
 }
 

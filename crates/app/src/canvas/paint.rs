@@ -226,7 +226,9 @@ impl Pen<'_> {
         let at = if along.x.abs() > along.y.abs() {
             pos2(middle.x - size.x / 2.0, middle.y - size.y - 1.0)
         } else {
-            pos2(middle.x + space::S, middle.y - size.y / 2.0)
+            // away from what is measured
+            let away = if start.x < from.x { -space::S - size.x } else { space::S };
+            pos2(middle.x + away, middle.y - size.y / 2.0)
         };
         let chip = Rect::from_min_size(at, size).expand2(vec2(space::S / 2.0, 0.0));
         self.painter.rect_filled(chip, theme::CORNER, self.palette.paper);

@@ -209,8 +209,18 @@ impl Chart {
         for value in &strip.values {
             let number = values::parts(value.at.y, Unit::Length, DIGITS, style).0;
             let text = format!("{number} at {}", value.fret);
-            let at = self.at(value.at.x, value.at.y) - vec2(0.0, space::S);
-            self.words(painter, palette, at, &text, &mut taken);
+            // the lower of two lines has its words below
+            let is_lower = strip
+                .values
+                .iter()
+                .any(|other| other.fret == value.fret && other.at.y > value.at.y);
+            let at = self.at(value.at.x, value.at.y);
+            let (at, align) = if is_lower {
+                (at + vec2(0.0, space::S), Align2::CENTER_TOP)
+            } else {
+                (at - vec2(0.0, space::S), Align2::CENTER_BOTTOM)
+            };
+            self.words(painter, palette, at, align, &text, &mut taken);
         }
         if let Some(line) = strip.stopped.first()
             && let Some(stop) = line.points.first()
@@ -218,7 +228,8 @@ impl Chart {
             let at = self.at(stop.at.x, stop.at.y);
             painter.circle_filled(at, space::S, palette.ink);
             let text = format!("stopped at {}", line.stop);
-            self.words(painter, palette, at + vec2(0.0, -space::M), &text, &mut taken);
+            let over = at - vec2(0.0, space::M);
+            self.words(painter, palette, over, Align2::CENTER_BOTTOM, &text, &mut taken);
         }
         if view.string.is_none() && strip.open.len() > 1 {
             for line in [strip.open.first(), strip.open.last()].into_iter().flatten() {
@@ -237,11 +248,12 @@ impl Chart {
         painter: &Painter,
         palette: &Palette,
         at: Pos2,
+        align: Align2,
         text: &str,
         taken: &mut Vec<Rect>,
     ) {
         let galley = painter.layout_no_wrap(text.to_owned(), theme::heading(), palette.ink);
-        let mut place = Align2::CENTER_BOTTOM.anchor_size(at, galley.size());
+        let mut place = align.anchor_size(at, galley.size());
         let over = (place.right() - painter.clip_rect().right() + space::M).max(0.0);
         place = place.translate(vec2(-over, 0.0));
         if taken.iter().any(|other| other.expand(space::S).intersects(place)) {

@@ -80,14 +80,13 @@ pub(crate) fn show(
         let sheet = match id {
             CanvasId::Whole => Sheet {
                 id,
-                heading: "Side elevation, true proportions",
+                heading: "Side elevation",
                 place: "whole elevation",
                 study,
                 scene: &drawn.whole,
                 handles: &far,
                 labelled: &[Dim::CrestHeight, Dim::Pitch],
                 bounds: drawn.whole.bounds(),
-                stretch: Some(1.0),
                 style,
                 empty,
             },
@@ -100,7 +99,6 @@ pub(crate) fn show(
                 handles: &near,
                 labelled: &[],
                 bounds: drawn.close_up_bounds,
-                stretch: Some(1.0),
                 style,
                 empty,
             },
@@ -111,6 +109,8 @@ pub(crate) fn show(
             }
         };
         canvas::show(ui, rect, &sheet, view, &mut commands);
+        let beside = rect.right_bottom() - vec2(space::FIT, space::XL);
+        canvas::stretch_menu(ui, beside, &sheet, view);
         fill_button(ui, rect, id, sheet.place, view);
     }
     if view.filling.is_none() {
@@ -173,6 +173,7 @@ fn fill_button(ui: &Ui, rect: Rect, id: CanvasId, place: &str, view: &mut View) 
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_filling, &name));
     let palette = theme::palette(ui);
     let colour = if response.hovered() { palette.ink } else { palette.dim };
+    ui.painter().rect_filled(area, theme::CORNER, palette.paper.gamma_multiply(0.7));
     marks::corners(ui.painter(), at, is_filling, Stroke::new(stroke::VISIBLE, colour));
     marks::focus_ring(ui, &response);
     if response.on_hover_text(text).clicked() {

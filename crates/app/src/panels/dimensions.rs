@@ -246,7 +246,11 @@ fn labelled(ui: &mut Ui, name: RichText, meaning: &str, control: impl FnOnce(&mu
         .add(Label::new(name).selectable(false).truncate())
         .on_hover_text(meaning);
     let control_rect = Rect::from_min_max(rect.right_top() - vec2(width, 0.0), rect.max);
-    control(&mut ui.new_child(child(control_rect)), width);
+    let mut beside = ui.new_child(child(control_rect.shrink2(vec2(0.0, 1.0))));
+    // as high as a field
+    beside.spacing_mut().button_padding.y = 0.0;
+    beside.spacing_mut().interact_size.y = control_rect.height() - 2.0;
+    control(&mut beside, width);
 }
 
 /// The strings, one at a time.

@@ -92,7 +92,7 @@ fn hint(document: &Document, style: LengthStyle, view: &View) -> String {
         let name = drag.dim.info().name;
         return match moved.is_empty() {
             true => format!("{name}: nothing else moves. Escape puts it back."),
-            false => format!("{name}: {} follows. Escape puts it back.", moved.join(", ")),
+            false => format!("{name}: {}. Escape puts it back.", follow(&moved)),
         };
     }
     if let Some(dim) = view.handle {
@@ -112,10 +112,19 @@ fn hint(document: &Document, style: LengthStyle, view: &View) -> String {
         }
         return match would_follow(&study.design, dim, style).as_slice() {
             [] => format!("Drag the {}: nothing else moves.", name.to_lowercase()),
-            names => format!("Drag the {}: {} follows.", name.to_lowercase(), names.join(", ")),
+            names => format!("Drag the {}: {}.", name.to_lowercase(), follow(names)),
         };
     }
     "Drag a handle, or type a value. Filled dots stay, open rings are what gives.".to_owned()
+}
+
+/// Some names and that they follow: `pitch follows`, `pitch and bridge station follow`.
+fn follow(names: &[String]) -> String {
+    match names {
+        [one] => format!("{one} follows"),
+        [rest @ .., last] => format!("{} and {last} follow", rest.join(", ")),
+        [] => "nothing follows".to_owned(),
+    }
 }
 
 /// Found dimensions that moved between two states, with their new values.

@@ -100,6 +100,20 @@ impl Window {
         self.press(Modifiers::NONE, Key::Enter);
     }
 
+    /// Searches for words and takes the first that is found.
+    pub fn search(&mut self, words: &str) {
+        self.press(Modifiers::COMMAND, Key::K);
+        self.harness.event(Event::Text(words.to_owned()));
+        self.harness.run();
+        self.press(Modifiers::NONE, Key::Enter);
+    }
+
+    /// The name of what has the focus.
+    pub fn focused(&self) -> Option<String> {
+        let node = self.harness.query_by(|node| node.is_focused())?;
+        node.accesskit_node().label()
+    }
+
     /// What stands in a field.
     pub fn field(&self, name: &str) -> String {
         self.harness.get_by_role_and_label(Role::TextInput, name).value().unwrap()
