@@ -13,6 +13,7 @@ use crate::document::Document;
 use crate::pages::lay_out;
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
+use crate::recovery::{Found, Recovery};
 use crate::theme::{self, space};
 use crate::view::{Form, View};
 
@@ -23,13 +24,16 @@ pub struct Options {
     pub path: Option<PathBuf>,
     /// What was remembered.
     pub preferences: Preferences,
+    /// Where unsaved work is kept aside for the case of a crash; nowhere without one.
+    /// See [`crate::recovery_folder`].
+    pub recovery: Option<PathBuf>,
     /// Whether the system's file dialogs are asked; a path can be typed in any case.
     pub dialogs: bool,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { path: None, preferences: Preferences::default(), dialogs: true }
+        Self { path: None, preferences: Preferences::default(), recovery: None, dialogs: true }
     }
 }
 
@@ -44,6 +48,9 @@ pub struct App {
     /// What waits for the answer about what is not saved.
     pub(crate) held_back: Option<Command>,
     pub(crate) may_close: bool,
+    pub(crate) recovery: Option<Recovery>,
+    /// What crashes left behind, to be offered one by one.
+    pub(crate) found: Vec<Found>,
     drawn: lay_out::Drawn,
     title: String,
 }
@@ -61,6 +68,8 @@ impl App {
             asks_dialogs: options.dialogs,
             held_back: None,
             may_close: false,
+            recovery: options.recovery.as_deref().and_then(Recovery::begin),
+            found: options.recovery.as_deref().map(Found::all).unwrap_or_default(),
             drawn: lay_out::Drawn::default(),
             title: String::new(),
         };
@@ -68,6 +77,7 @@ impl App {
         if let Some(path) = options.path {
             app.apply(ctx, Command::OpenFile(path));
         }
+        app.offer_found();
         app
     }
 
@@ -179,6 +189,11 @@ impl App {
             // what was shown is of before
             ui.ctx().request_repaint();
         }
+        if self.view.drag.is_none()
+            && let Some(recovery) = self.recovery.as_mut()
+        {
+            recovery.note(&self.document);
+        }
     }
 
     /// The keys of commands.
@@ -211,6 +226,16 @@ impl App {
         });
     }
 
+    /// Offers what a crash left behind, if there is any.
+    pub(crate) fn offer_found(&mut self) {
+        if let Some(found) = self.found.last() {
+            self.view.form = Some(Form::Recovered {
+                name: found.file.active_design().name.clone(),
+                path: found.path.clone(),
+            });
+        }
+    }
+
     fn hear_dialog(&mut self, ctx: &Context) {
         let Some(dialog) = &self.dialog else {
             return;
@@ -234,6 +259,15 @@ impl App {
                     Purpose::Save => self.save_form(),
                 });
             }
+        }
+    }
+}
+
+impl Drop for App {
+    fn drop(&mut self) {
+        // a crash leaves what it keeps aside
+        if let Some(recovery) = self.recovery.as_ref().filter(|_| !std::thread::panicking()) {
+            recovery.end();
         }
     }
 }

@@ -43,6 +43,13 @@ impl App {
             | Command::Close => self.leave(ctx, command),
             Command::GoOn => self.go_on(ctx),
             Command::Stay => self.held_back = None,
+            Command::Recover => self.recover(),
+            Command::Discard => {
+                if let Some(found) = self.found.pop() {
+                    found.discard();
+                }
+                self.offer_found();
+            }
             Command::Save => match self.document.path().map(Path::to_owned) {
                 Some(path) => self.save(ctx, &path, false),
                 None => self.ask(ctx, Purpose::Save),
@@ -249,6 +256,21 @@ impl App {
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
             _ => {}
+        }
+    }
+
+    /// Takes over what a crash left behind.
+    fn recover(&mut self) {
+        if let Some(found) = self.found.pop() {
+            let document = Document::recovered(found.file.clone(), found.path.clone());
+            self.show(document);
+            if let Some(recovery) = self.recovery.as_mut() {
+                // kept aside as ours before it goes from there
+                recovery.note(&self.document);
+                recovery.finish();
+            }
+            found.discard();
+            self.view.say("Restored. It is not saved yet.");
         }
     }
 

@@ -37,6 +37,10 @@ pub(crate) enum Command {
     Close,
     /// Go on with what was held back for what is not saved.
     GoOn,
+    /// Take over what a crash left behind.
+    Recover,
+    /// Throw away what a crash left behind.
+    Discard,
     /// Leave a form, and give up what was held back for it.
     Stay,
     /// Take the last step back.
@@ -135,6 +139,8 @@ impl Command {
             Self::Close => "Close",
             Self::GoOn => "Go on",
             Self::Stay => "Cancel",
+            Self::Recover => "Restore it",
+            Self::Discard => "Throw it away",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename | Self::Call(_) => "Rename…",

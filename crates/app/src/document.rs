@@ -18,7 +18,8 @@ pub(crate) struct Document {
     history: History<DesignFile>,
     /// A change in the making, as a drag: what stood before it.
     open_step: Option<DesignFile>,
-    saved: DesignFile,
+    /// What is on disk, as far as it is known.
+    saved: Option<DesignFile>,
     is_dirty: bool,
     path: Option<PathBuf>,
     /// What was on disk when it was last read or saved here.
@@ -30,7 +31,7 @@ impl Document {
     pub(crate) fn new(file: DesignFile) -> Self {
         Self {
             study: Study::of(file.active_design()),
-            saved: file.clone(),
+            saved: Some(file.clone()),
             file,
             revision: 0,
             history: History::default(),
@@ -62,6 +63,12 @@ impl Document {
         Ok(document)
     }
 
+    /// What a crash left behind, and where it had been saved. It is not saved now, and
+    /// what is on disk is not taken for what it was made of.
+    pub(crate) fn recovered(file: DesignFile, path: Option<PathBuf>) -> Self {
+        Self { is_dirty: true, saved: None, path, ..Self::new(file) }
+    }
+
     /// Saves it under a path. What stands there and was not put there by this document
     /// is only replaced if `replace` says so.
     ///
@@ -72,7 +79,7 @@ impl Document {
         let known = if replace { overstand_files::stamp(path).ok() } else { known.copied() };
         self.stamp = Some(overstand_files::save_if_unchanged(path, &self.file, known.as_ref())?);
         self.path = Some(path.to_owned());
-        self.saved = self.file.clone();
+        self.saved = Some(self.file.clone());
         self.is_dirty = false;
         Ok(())
     }
@@ -194,13 +201,13 @@ impl Document {
         }
         self.study = study;
         self.revision += 1;
-        self.is_dirty = self.file != self.saved;
+        self.is_dirty = self.saved.as_ref() != Some(&self.file);
     }
 
     fn settle(&mut self) {
         self.study = Study::of(self.file.active_design());
         self.revision += 1;
-        self.is_dirty = self.file != self.saved;
+        self.is_dirty = self.saved.as_ref() != Some(&self.file);
     }
 }
 

@@ -17,9 +17,11 @@ mod marks;
 mod pages;
 mod panels;
 mod preferences;
+mod recovery;
 mod theme;
 mod values;
 mod view;
 
 pub use app::{App, Options};
 pub use preferences::{Preferences, ThemeChoice};
+pub use recovery::folder as recovery_folder;

@@ -130,6 +130,11 @@ pub(crate) fn palette(ui: &Ui) -> &'static Palette {
     if ui.visuals().dark_mode { &DARK } else { &LIGHT }
 }
 
+/// Leaves room for a scroll bar at the right.
+pub(crate) fn beside_scroll_bar(ui: &mut Ui) {
+    ui.set_max_width(ui.available_width() - space::M);
+}
+
 /// Buttons without a frame until they are pointed at.
 pub(crate) fn quiet(ui: &mut Ui) {
     let inactive = &mut ui.visuals_mut().widgets.inactive;

@@ -87,6 +87,8 @@ pub(crate) enum Form {
     New,
     /// What is not saved would be lost.
     Unsaved,
+    /// Work that a crash left behind.
+    Recovered { name: String, path: Option<std::path::PathBuf> },
     /// Search over commands and dimensions.
     Search { text: String, row: usize },
 }

@@ -272,3 +272,27 @@ fn the_keyboard_alone_does_the_job() {
     window.type_path("Path of the file", &path.display().to_string());
     assert_eq!(overstand_files::read(&path).unwrap().active_design(), window.design());
 }
+
+#[test]
+fn work_that_a_crash_left_behind_is_offered_and_restored() {
+    let folder = tempfile::tempdir().unwrap();
+    let options = || Options {
+        recovery: Some(folder.path().to_owned()),
+        dialogs: false,
+        ..Options::default()
+    };
+    // what a crash leaves: a design and a lock that nobody holds
+    let mut lost = worked_example();
+    lost.bridge.crest_height = Length::mm(24.5);
+    let file = overstand_files::DesignFile::of(lost);
+    overstand_files::save(&folder.path().join("1-1.ron"), &file).unwrap();
+    std::fs::write(folder.path().join("1-1.lock"), "").unwrap();
+
+    let mut window = Window::open(options());
+    window.click(Role::Button, "Restore it");
+    assert_eq!(window.get(Dim::CrestHeight), 24.5);
+    assert!(window.app().title().starts_with("• "), "it is taken for saved");
+    drop(window);
+    let left = std::fs::read_dir(folder.path()).unwrap().count();
+    assert_eq!(left, 0, "something is left behind after a clean end");
+}

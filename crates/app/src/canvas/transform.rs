@@ -72,7 +72,7 @@ impl Transform {
 pub(crate) fn scale_bar(zoom: f64, pixels: f64) -> f64 {
     let wanted = pixels / zoom;
     let power = 10_f64.powf(wanted.log10().floor());
-    let times = [1.0, 2.0, 5.0].into_iter().filter(|times| times * power <= wanted).last();
+    let times = [1.0, 2.0, 5.0].into_iter().rfind(|times| times * power <= wanted);
     times.unwrap_or(1.0) * power
 }
 

@@ -26,6 +26,7 @@ pub(crate) fn show(
     ui.spacing_mut().item_spacing.y = 0.0;
     let keys = Key::all_of(&study.design);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        theme::beside_scroll_bar(ui);
         ui.add_space(space::S);
         for part in Part::ALL {
             let of_part: Vec<Key> =

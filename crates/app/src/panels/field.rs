@@ -181,7 +181,8 @@ pub(crate) fn refusal(ui: &mut Ui, field: Field, view: &View) {
     };
     let colour = theme::palette(ui).state(State::Fails);
     ui.horizontal_top(|ui| {
-        let (rect, _) = ui.allocate_exact_size(vec2(space::XL, space::XL), egui::Sense::hover());
+        ui.spacing_mut().item_spacing.x = space::S;
+        let (rect, _) = ui.allocate_exact_size(vec2(space::HIT, space::XL), egui::Sense::hover());
         marks::state(ui.painter(), rect.center(), State::Fails, colour);
         ui.add(Label::new(RichText::new(why).font(theme::label()).color(colour)).wrap());
     });

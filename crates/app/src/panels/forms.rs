@@ -62,6 +62,16 @@ pub(crate) fn show(ui: &Ui, document: &Document, view: &mut View, commands: &mut
                     &[("Save first", Command::Save), ("Go on without saving", Command::GoOn)],
                 )
             }
+            Form::Recovered { name, path } => {
+                heading(ui, "Unsaved work was found");
+                let from = path
+                    .as_ref()
+                    .map_or_else(String::new, |path| format!(", changed since {}", path.display()));
+                let text = format!("{name}{from}: the program ended before it was saved.");
+                ui.add(Label::new(text).wrap());
+                let offers = [Command::Recover, Command::Discard];
+                buttons(ui, &offers.map(|command| (command.text(), command)))
+            }
             Form::Search { .. } => None,
         }
     });

@@ -2,7 +2,6 @@
 
 use egui::{Align, Button, Label, Layout, RichText, Ui, vec2};
 use overstand_core::units::LengthStyle;
-use overstand_files::starters;
 
 use crate::command::Command;
 use crate::document::Document;
@@ -88,14 +87,6 @@ fn item(ui: &mut Ui, command: Command, commands: &mut Vec<Command>) {
 fn file_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command>) {
     ui.set_min_width(space::DIMENSIONS[1]);
     item(ui, Command::New, commands);
-    ui.menu_button("New from", |ui| {
-        for starter in starters() {
-            if ui.button(starter.title).on_hover_text(starter.line).clicked() {
-                commands.push(Command::Begin(starter));
-                ui.close();
-            }
-        }
-    });
     ui.separator();
     item(ui, Command::Open, commands);
     item(ui, Command::OpenTyped, commands);

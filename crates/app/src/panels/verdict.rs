@@ -3,6 +3,7 @@
 use egui::{Align2, Frame, Label, Margin, Panel, RichText, Role, ScrollArea, Sense, Stroke, Ui};
 use egui::{Rect, Shape, WidgetInfo, pos2, vec2};
 use overstand_core::design::Limit;
+use overstand_core::dimension::Dim;
 use overstand_core::layout::Conflict;
 use overstand_core::study::{Closed, Open, Study};
 use overstand_core::units::{LengthStyle, Unit};
@@ -17,6 +18,8 @@ use crate::{drive, marks, values};
 /// Height of the bar of a check, and of the pointer on it.
 const RAIL: f32 = 3.0;
 const POINTER: f32 = 7.0;
+/// Names that a sentence can hold.
+const FEW: usize = 4;
 /// Where the wanted range begins on a bar, as a part of its length; it ends as far
 /// from the other end.
 const WANTED_FROM: f32 = 0.18;
@@ -51,13 +54,20 @@ pub(crate) fn show(
     ui.add(
         Label::new(RichText::new(word.show()).font(theme::word()).color(colour)).selectable(false),
     );
-    let reason = values::capital(&study.reason().show(style));
+    let reason = match &study.outcome {
+        // the card below names them all
+        Err(Open::Conflict(conflict)) if conflict.members.len() > FEW => {
+            "Held values cannot all be true.".to_owned()
+        }
+        _ => values::capital(&study.reason().show(style)),
+    };
     ui.add(Label::new(RichText::new(reason).color(palette.dim)).wrap());
     ui.add_space(space::M);
     match &study.outcome {
         Ok(closed) => {
             ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
                 ui.spacing_mut().item_spacing.y = 0.0;
+                theme::beside_scroll_bar(ui);
                 let opened = check_card::opened(closed, view);
                 for check in &closed.checks {
                     let is_open = opened == Some(check.id);
@@ -212,7 +222,7 @@ fn straightedge(ui: &mut Ui, closed: &Closed, style: LengthStyle) {
     });
 }
 
-/// Held values that cannot all be true: each can be released.
+/// Held values that cannot all be true: each can be released, the least change first.
 fn conflict_card(
     ui: &mut Ui,
     study: &Study,
@@ -221,43 +231,55 @@ fn conflict_card(
     commands: &mut Vec<Command>,
 ) {
     let palette = theme::palette(ui);
-    card(ui, |ui| {
-        ui.label(RichText::new("Release one of these").font(theme::strong()));
-        let small = |text: String| RichText::new(text).color(palette.dim);
-        let mut can = false;
-        for member in &conflict.members {
-            let info = member.dim.info();
-            let held = values::value(study, member.dim.key());
-            ui.add_space(space::S);
-            match member.would_be {
-                Some(value) => {
-                    can = true;
-                    let text = format!("Release {}", info.name.to_lowercase());
-                    if ui.button(text).clicked() {
-                        commands.push(Command::Release(member.dim));
-                    }
-                    let would = values::show_dim(info, value, style);
-                    let is = held.map_or_else(String::new, |held| {
-                        format!(" instead of {}", values::show_dim(info, held, style))
-                    });
-                    ui.label(small(format!("It would be {would}{is}.")));
-                }
-                None => {
-                    let name = info.name;
-                    ui.label(small(format!("{name} alone cannot give: it would leave its range.")));
-                }
+    let mut releases: Vec<(Dim, f64, f64)> = conflict
+        .members
+        .iter()
+        .filter_map(|member| {
+            let held = member.dim.key().get(&study.design)?;
+            Some((member.dim, held, member.would_be?))
+        })
+        .collect();
+    releases.sort_by(|a, b| steps(a).total_cmp(&steps(b)));
+    let stuck: Vec<String> = conflict
+        .members
+        .iter()
+        .filter(|member| member.would_be.is_none())
+        .map(|member| member.dim.info().name.to_lowercase())
+        .collect();
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        card(ui, |ui| {
+            let small = |text: String| RichText::new(text).color(palette.dim);
+            if releases.is_empty() {
+                let text = "No single one can give within its range: change a held value.";
+                ui.label(RichText::new(text).font(theme::strong()));
+            } else {
+                ui.label(RichText::new("Release one, and it follows").font(theme::strong()));
             }
-        }
-        if !can {
+            for (dim, held, would_be) in releases {
+                let info = dim.info();
+                ui.add_space(space::S);
+                if ui.button(format!("Release {}", info.name.to_lowercase())).clicked() {
+                    commands.push(Command::Release(dim));
+                }
+                let [would_be, held] =
+                    [would_be, held].map(|value| values::show_dim(info, value, style));
+                ui.label(small(format!("{would_be} instead of {held}")));
+            }
+            if !stuck.is_empty() {
+                ui.add_space(space::M);
+                let names = stuck.join("; ");
+                ui.label(small(format!("Alone these would leave their range: {names}.")));
+            }
             ui.add_space(space::S);
-            ui.label(small(
-                "No single one can give: change a held value, or take the last step back."
-                    .to_owned(),
-            ));
-        }
-        ui.add_space(space::S);
-        undo_link(ui, commands);
+            undo_link(ui, commands);
+        });
+        ui.add_space(space::M);
     });
+}
+
+/// How large the change of a release is, in steps of its dimension.
+fn steps(&(dim, held, would_be): &(Dim, f64, f64)) -> f64 {
+    (would_be - held).abs() / dim.info().step
 }
 
 fn undo_link(ui: &mut Ui, commands: &mut Vec<Command>) {

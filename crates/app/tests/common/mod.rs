@@ -1,5 +1,10 @@
 //! The window, driven by pointer and keys, read through the accessibility tree.
-#![allow(dead_code, unreachable_pub, reason = "each test file uses its own part of it")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::unwrap_used,
+    reason = "shared by test files that each use their own part of it"
+)]
 
 use egui::accesskit::Role;
 use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, Pos2, Vec2, vec2};
