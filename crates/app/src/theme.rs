@@ -159,13 +159,13 @@ pub(crate) mod space {
     /// Height of the bar at the bottom.
     pub(crate) const STATUS_BAR: f32 = 32.0;
     /// Width of the panel of dimensions: as it comes, least and most.
-    pub(crate) const DIMENSIONS: [f32; 3] = [292.0, 264.0, 420.0];
+    pub(crate) const DIMENSIONS: [f32; 3] = [308.0, 264.0, 420.0];
     /// Width of the panel of the verdict: as it comes, least and most.
     pub(crate) const VERDICT: [f32; 3] = [276.0, 256.0, 440.0];
     /// Width of a field for a number.
-    pub(crate) const FIELD: f32 = 72.0;
+    pub(crate) const FIELD: f32 = 68.0;
     /// Width kept for a unit beside a field.
-    pub(crate) const UNIT: f32 = 28.0;
+    pub(crate) const UNIT: f32 = 24.0;
     /// Width of a menu or a small form.
     pub(crate) const FORM: f32 = 420.0;
     /// Radius of a handle.
@@ -295,7 +295,7 @@ fn style(palette: &Palette, visuals: Visuals) -> Style {
     spacing.button_padding = Vec2::new(space::M, space::S);
     spacing.interact_size = Vec2::splat(space::HIT);
     spacing.window_margin = Margin::same(space::XL as i8);
-    spacing.menu_margin = Margin::same(space::S as i8);
+    spacing.menu_margin = Margin::same(space::M as i8);
     spacing.tooltip_width = space::DIMENSIONS[0];
     style.visuals = visuals;
     paint(&mut style.visuals, palette);

@@ -132,6 +132,8 @@ pub(crate) fn stretch_menu(ui: &mut Ui, at: egui::Pos2, sheet: &Sheet<'_>, view:
         .layout(egui::Layout::right_to_left(egui::Align::Center));
     let mut ui = ui.new_child(builder);
     theme::quiet(&mut ui);
+    let chip = theme::palette(&ui).paper.gamma_multiply(0.7);
+    ui.visuals_mut().widgets.inactive.weak_bg_fill = chip;
     let shown = format!("× {}", camera.stretch.max(1));
     let words = egui::RichText::new(&shown).font(theme::label()).color(theme::palette(&ui).dim);
     let menu = ui.menu_button(words, |ui| {

@@ -235,7 +235,7 @@ fn choose(ui: &mut Ui, design: &Design, choice: &'static Choice, commands: &mut 
 /// A name on the left and a control on the right.
 fn labelled(ui: &mut Ui, name: RichText, meaning: &str, control: impl FnOnce(&mut Ui, f32)) {
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
-    let width = (rect.width() * 0.52).max(space::FIELD + space::UNIT);
+    let width = (rect.width() * 0.56).max(space::FIELD + space::UNIT);
     let name_rect = Rect::from_min_max(
         rect.min + vec2(space::HIT + space::S, 0.0),
         rect.right_bottom() - vec2(width, 0.0),

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use egui::{Id, Key as Press, Label, Modal, RichText, TextEdit, Ui};
+use egui::{Frame, Id, Key as Press, Label, Modal, RichText, TextEdit, Ui};
 use overstand_files::starters;
 
 use super::search;
@@ -23,58 +23,63 @@ pub(crate) fn show(ui: &Ui, document: &Document, view: &mut View, commands: &mut
     }
     // each its own, or one opens at the size of another
     let kind = std::mem::discriminant(&form);
-    let modal = Modal::new(Id::unique(("form", kind))).show(ui.ctx(), |ui| {
-        ui.set_width(space::FORM);
-        match &mut form {
-            Form::Open { path } => {
-                heading(ui, "Open a design");
-                typed(ui, "Path of the file", path, "Open", &|path| {
-                    Command::OpenFile(PathBuf::from(path))
-                })
+    let modal = Modal::new(Id::unique(("form", kind))).frame(Frame::window(ui.style())).show(
+        ui.ctx(),
+        |ui| {
+            ui.set_width(space::FORM);
+            match &mut form {
+                Form::Open { path } => {
+                    heading(ui, "Open a design");
+                    typed(ui, "Path of the file", path, "Open", &|path| {
+                        Command::OpenFile(PathBuf::from(path))
+                    })
+                }
+                Form::SaveAs { path } => {
+                    heading(ui, "Save under a path");
+                    typed(ui, "Path of the file", path, "Save", &|path| Command::SaveFile {
+                        path: with_ending(path),
+                        replace: false,
+                    })
+                }
+                Form::Rename { name } => {
+                    heading(ui, "Rename the design");
+                    typed(ui, "Name", name, "Rename", &|name| Command::Call(name.to_owned()))
+                }
+                Form::Replace { path, says } => {
+                    heading(ui, "There is another file");
+                    ui.add(Label::new(says.as_str()).wrap());
+                    let replace = Command::SaveFile { path: path.clone(), replace: true };
+                    buttons(ui, &[("Replace it", replace), ("Save as…", Command::SaveAs)])
+                }
+                Form::New => {
+                    heading(ui, "Begin with a starter");
+                    new(ui)
+                }
+                Form::Unsaved => {
+                    heading(ui, "There are changes that are not saved");
+                    let name = &document.design().name;
+                    ui.add(
+                        Label::new(format!("{name} was changed since it was last saved.")).wrap(),
+                    );
+                    buttons(
+                        ui,
+                        &[("Save first", Command::Save), ("Go on without saving", Command::GoOn)],
+                    )
+                }
+                Form::Recovered { name, path } => {
+                    heading(ui, "Unsaved work was found");
+                    let from = path.as_ref().map_or_else(String::new, |path| {
+                        format!(", changed since {}", path.display())
+                    });
+                    let text = format!("{name}{from}: the program ended before it was saved.");
+                    ui.add(Label::new(text).wrap());
+                    let offers = [Command::Recover, Command::Discard];
+                    buttons(ui, &offers.map(|command| (command.text(), command)))
+                }
+                Form::Search { .. } => None,
             }
-            Form::SaveAs { path } => {
-                heading(ui, "Save under a path");
-                typed(ui, "Path of the file", path, "Save", &|path| Command::SaveFile {
-                    path: with_ending(path),
-                    replace: false,
-                })
-            }
-            Form::Rename { name } => {
-                heading(ui, "Rename the design");
-                typed(ui, "Name", name, "Rename", &|name| Command::Call(name.to_owned()))
-            }
-            Form::Replace { path, says } => {
-                heading(ui, "There is another file");
-                ui.add(Label::new(says.as_str()).wrap());
-                let replace = Command::SaveFile { path: path.clone(), replace: true };
-                buttons(ui, &[("Replace it", replace), ("Save as…", Command::SaveAs)])
-            }
-            Form::New => {
-                heading(ui, "Begin with a starter");
-                new(ui)
-            }
-            Form::Unsaved => {
-                heading(ui, "There are changes that are not saved");
-                let name = &document.design().name;
-                ui.add(Label::new(format!("{name} was changed since it was last saved.")).wrap());
-                buttons(
-                    ui,
-                    &[("Save first", Command::Save), ("Go on without saving", Command::GoOn)],
-                )
-            }
-            Form::Recovered { name, path } => {
-                heading(ui, "Unsaved work was found");
-                let from = path
-                    .as_ref()
-                    .map_or_else(String::new, |path| format!(", changed since {}", path.display()));
-                let text = format!("{name}{from}: the program ended before it was saved.");
-                ui.add(Label::new(text).wrap());
-                let offers = [Command::Recover, Command::Discard];
-                buttons(ui, &offers.map(|command| (command.text(), command)))
-            }
-            Form::Search { .. } => None,
-        }
-    });
+        },
+    );
     match modal.inner {
         Some(Answer::Do(command)) => commands.push(command),
         Some(Answer::Leave) => commands.push(Command::Stay),
@@ -148,6 +153,7 @@ fn new(ui: &mut Ui) -> Option<Answer> {
     let palette = theme::palette(ui);
     let mut answer = None;
     egui::ScrollArea::vertical().max_height(space::FORM).show(ui, |ui| {
+        theme::beside_scroll_bar(ui);
         for (index, starter) in starters().iter().enumerate() {
             let response = marks::link(ui, starter.title);
             if index == 0 && ui.memory(|memory| memory.focused().is_none()) {

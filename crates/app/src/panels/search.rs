@@ -1,6 +1,6 @@
 //! Search over commands and dimensions.
 
-use egui::{Id, Key as Press, Modal, ScrollArea, TextEdit, Ui};
+use egui::{Frame, Id, Key as Press, Modal, ScrollArea, TextEdit, Ui};
 use overstand_core::dimension::Key;
 
 use crate::command::Command;
@@ -24,49 +24,51 @@ pub(crate) fn show(
     let found = matches(document, &text);
     row = row.min(found.len().saturating_sub(1));
     let mut chosen = None;
-    let modal = Modal::new(Id::unique("search")).show(ui.ctx(), |ui| {
-        ui.set_width(space::FORM);
-        let (up, down, enter) = ui.input_mut(|input| {
-            (
-                input.consume_key(egui::Modifiers::NONE, Press::ArrowUp),
-                input.consume_key(egui::Modifiers::NONE, Press::ArrowDown),
-                input.key_pressed(Press::Enter),
-            )
-        });
-        row = row.saturating_sub(usize::from(up)) + usize::from(down);
-        row = row.min(found.len().saturating_sub(1));
-        let edit = TextEdit::singleline(&mut text)
-            .id(Id::unique("search line"))
-            .hint_text("A command or a dimension")
-            .desired_width(f32::INFINITY)
-            .char_limit(80);
-        let response = ui.add(edit).accessible_name("Search");
-        if !response.has_focus() && !response.lost_focus() {
-            response.request_focus();
-        }
-        if response.changed() {
-            row = 0;
-        }
-        if enter {
-            chosen = found.get(row).map(|(_, _, command)| command.clone());
-        }
-        ui.add_space(space::S);
-        ScrollArea::vertical().max_height(space::FORM).show(ui, |ui| {
-            for (index, (name, aside, command)) in found.iter().enumerate() {
-                let dim = theme::palette(ui).dim;
-                let aside = egui::RichText::new(aside).font(theme::label()).color(dim);
-                let button = egui::Button::selectable(index == row, name.as_str())
-                    .right_text(aside)
-                    .min_size(egui::vec2(ui.available_width(), space::HIT));
-                if ui.add(button).clicked() {
-                    chosen = Some(command.clone());
+    let modal =
+        Modal::new(Id::unique("search")).frame(Frame::window(ui.style())).show(ui.ctx(), |ui| {
+            ui.set_width(space::FORM);
+            let (up, down, enter) = ui.input_mut(|input| {
+                (
+                    input.consume_key(egui::Modifiers::NONE, Press::ArrowUp),
+                    input.consume_key(egui::Modifiers::NONE, Press::ArrowDown),
+                    input.key_pressed(Press::Enter),
+                )
+            });
+            row = row.saturating_sub(usize::from(up)) + usize::from(down);
+            row = row.min(found.len().saturating_sub(1));
+            let edit = TextEdit::singleline(&mut text)
+                .id(Id::unique("search line"))
+                .hint_text("A command or a dimension")
+                .desired_width(f32::INFINITY)
+                .char_limit(80);
+            let response = ui.add(edit).accessible_name("Search");
+            if !response.has_focus() && !response.lost_focus() {
+                response.request_focus();
+            }
+            if response.changed() {
+                row = 0;
+            }
+            if enter {
+                chosen = found.get(row).map(|(_, _, command)| command.clone());
+            }
+            ui.add_space(space::S);
+            ScrollArea::vertical().max_height(space::FORM).show(ui, |ui| {
+                theme::beside_scroll_bar(ui);
+                for (index, (name, aside, command)) in found.iter().enumerate() {
+                    let dim = theme::palette(ui).dim;
+                    let aside = egui::RichText::new(aside).font(theme::label()).color(dim);
+                    let button = egui::Button::selectable(index == row, name.as_str())
+                        .right_text(aside)
+                        .min_size(egui::vec2(ui.available_width(), space::HIT));
+                    if ui.add(button).clicked() {
+                        chosen = Some(command.clone());
+                    }
                 }
-            }
-            if found.is_empty() {
-                ui.label("Nothing of that name.");
-            }
+                if found.is_empty() {
+                    ui.label("Nothing of that name.");
+                }
+            });
         });
-    });
     if let Some(command) = chosen {
         commands.push(command);
         return None;

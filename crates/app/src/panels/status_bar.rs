@@ -46,7 +46,9 @@ fn left(
         let colour = palette.state(State::Fails);
         marks::state(ui.painter(), rect.center(), State::Fails, colour);
     }
-    let (text, colour) = if view.note.text.is_empty() {
+    let is_at_handle = view.drag.is_some() || view.handle.is_some();
+    let shows_hint = view.note.text.is_empty() || (is_at_handle && !view.note.is_trouble);
+    let (text, colour) = if shows_hint {
         (hint(document, style, view), palette.dim)
     } else {
         (view.note.text.clone(), palette.ink)
