@@ -74,6 +74,10 @@ impl App {
                 self.view.form = Some(Form::Rename { name });
             }
             Command::Call(name) => self.call(&name),
+            Command::Activate(variant) => {
+                self.document.activate(&variant);
+                self.view.forget_design();
+            }
             Command::Fit => {
                 for camera in self.view.cameras.values_mut() {
                     camera.by_hand = false;
@@ -182,6 +186,20 @@ impl App {
                 let says = remedy.says.show(style);
                 self.put(ctx, format!("Apply: {says}"), remedy.design, None);
             }
+            Command::NameString(index, name) => {
+                let mut changed = design;
+                if let Some(string) = changed.strings.get_mut(index) {
+                    string.name = name;
+                    self.put_named(ctx, naming("string", index), changed);
+                }
+            }
+            Command::NamePickup(index, name) => {
+                let mut changed = design;
+                if let Some(pickup) = changed.pickups.get_mut(index) {
+                    pickup.name = name;
+                    self.put_named(ctx, naming("pickup", index), changed);
+                }
+            }
             Command::AddString => {
                 self.put(ctx, command.text().to_owned(), with_string(design), None)
             }
@@ -197,6 +215,14 @@ impl App {
                 self.put(ctx, command.text().to_owned(), without(design, "pickups", last), None);
             }
             _ => {}
+        }
+    }
+
+    /// As [`Self::put`], unless the design makes no sense with it.
+    fn put_named(&mut self, ctx: &Context, name: String, design: Design) {
+        match design.faults().first() {
+            Some(fault) => self.view.complain(drive::fault_words(fault)),
+            None => self.put(ctx, name, design, None),
         }
     }
 
@@ -349,6 +375,11 @@ impl App {
             None => self.document.change("Rename".to_owned(), changed, None),
         }
     }
+}
+
+/// The name of the step that names one of a list.
+fn naming(what: &str, index: usize) -> String {
+    format!("Name {what} {}", index + 1)
 }
 
 /// The design with one string more on the bass side, as far from the last as that is

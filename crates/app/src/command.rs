@@ -51,6 +51,12 @@ pub(crate) enum Command {
     Rename,
     /// Give it this name.
     Call(String),
+    /// Work on another variant of the file.
+    Activate(String),
+    /// Name a string, from 0.
+    NameString(usize, String),
+    /// Name a pickup, from 0.
+    NamePickup(usize, String),
     /// Set a dimension.
     Set { key: Key, value: f64 },
     /// Move a dimension by a step, from the keys.
@@ -144,6 +150,9 @@ impl Command {
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename | Self::Call(_) => "Rename…",
+            Self::Activate(_) => "Work on a variant",
+            Self::NameString(..) => "Name a string",
+            Self::NamePickup(..) => "Name a pickup",
             Self::Set { .. } | Self::Nudge { .. } | Self::DragTo { .. } => "Set",
             Self::Pin(_) => "Hold or release",
             Self::Release(_) => "Release",

@@ -135,6 +135,17 @@ impl Document {
         }
     }
 
+    /// Works on another variant of the file, as a step with a name.
+    pub(crate) fn activate(&mut self, variant: &str) {
+        self.drop_step();
+        if self.file.active != variant && self.file.variant(variant).is_some() {
+            let before = self.file.clone();
+            self.file.active = variant.to_owned();
+            self.settle();
+            self.history.record(format!("Work on {variant}"), before, None);
+        }
+    }
+
     /// Shows a design while a step is in the making: it is not undone by itself.
     pub(crate) fn preview(&mut self, design: Design) {
         if self.open_step.is_none() {

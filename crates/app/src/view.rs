@@ -70,6 +70,10 @@ pub(crate) enum Field {
     Row(Key),
     /// Beside a handle.
     AtHandle(CanvasId, Dim),
+    /// The name of a string, from 0.
+    StringName(usize),
+    /// The name of a pickup, from 0.
+    PickupName(usize),
 }
 
 /// A small form in front of everything.

@@ -136,3 +136,30 @@ fn a_value_is_typed_at_the_handle() {
     window.press(Modifiers::NONE, Key::Enter);
     assert_eq!(window.get(Dim::CrestHeight), 25.5);
 }
+
+/// Every handle of the close-up and of the whole elevation, dragged both ways: what it sets
+/// moves as the pointer says, and the design closes all the while.
+#[test]
+fn every_handle_can_be_dragged() {
+    for (handle, dim, more) in [
+        ("Crest height, close-up", Dim::CrestHeight, vec2(0.0, -24.0)),
+        ("Overstand, close-up", Dim::Overstand, vec2(0.0, -24.0)),
+        // the joint fret slides toward the nut
+        ("Joint beyond fret, close-up", Dim::JointOffset, vec2(-24.0, 0.0)),
+        ("Bridge station, close-up", Dim::Station, vec2(12.0, 0.0)),
+        ("Tail height, close-up", Dim::TailHeight, vec2(0.0, -24.0)),
+        ("Tail station, close-up", Dim::TailStation, vec2(24.0, 0.0)),
+        ("Pitch, whole elevation", Dim::Pitch, vec2(0.0, 24.0)),
+        ("Headstock angle, whole elevation", Dim::HeadAngle, vec2(0.0, 24.0)),
+    ] {
+        for (way, by) in [(1.0, more), (-1.0, -more)] {
+            let (mut window, _folder) = Window::worked();
+            let (before, found) = (window.get(dim), window.design().found.clone());
+            window.drag(handle, by);
+            let moved = (window.get(dim) - before) * way;
+            assert!(moved > 0.0, "{handle} moved by {moved} when dragged by {by}");
+            assert!(window.app().study().closed().is_some(), "{handle}");
+            assert_eq!(window.design().found, found, "{handle}");
+        }
+    }
+}

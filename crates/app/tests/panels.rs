@@ -296,3 +296,41 @@ fn work_that_a_crash_left_behind_is_offered_and_restored() {
     let left = std::fs::read_dir(folder.path()).unwrap().count();
     assert_eq!(left, 0, "something is left behind after a clean end");
 }
+
+#[test]
+fn another_variant_of_the_file_can_be_worked_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("two.ron");
+    let mut file = overstand_files::DesignFile::of(worked_example());
+    let mut other = worked_example();
+    other.name = "Other bridge".to_owned();
+    other.bridge.crest_height = Length::mm(24.0);
+    file.variants.push(other);
+    overstand_files::save(&path, &file).unwrap();
+    let mut window =
+        Window::open(Options { path: Some(path), dialogs: false, ..Options::default() });
+    window.click(Role::ComboBox, "Variant: Worked example");
+    window.click(Role::Button, "Other bridge");
+    assert_eq!(window.get(Dim::CrestHeight), 24.0);
+    window.press(Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.design().name, "Worked example");
+}
+
+#[test]
+fn a_string_is_named_added_and_taken_off() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    window.search("place at nut");
+    window.type_path("Name of the string", "e′");
+    assert_eq!(window.design().strings[0].name, "e′");
+    window.click(Role::Button, "Add a string");
+    assert_eq!(window.design().strings.len(), 7);
+    assert!(window.app().study().closed().is_some());
+    window.click(Role::Button, "Take a string off");
+    window.click(Role::Button, "Take a string off");
+    assert_eq!(window.design().strings.len(), 5);
+    for _ in 0..4 {
+        window.press(Modifiers::COMMAND, Key::Z);
+    }
+    assert_eq!(window.design(), &before);
+}

@@ -1,6 +1,8 @@
 //! Every dimension of the design, by part: held or found, typed, marked.
 
-use egui::{Align, ComboBox, Label, Rect, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
+use egui::{
+    Align, ComboBox, Label, Rect, RichText, Role, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, vec2,
+};
 use overstand_core::choice::Choice;
 use overstand_core::design::Design;
 use overstand_core::dimension::{self, Dim, Key, Part};
@@ -272,6 +274,12 @@ fn strings(
         .collect();
     pick(ui, "String", &names, &mut view.listed.0);
     let picked = view.listed.0;
+    if let Some(string) = strings.get(picked) {
+        let field = Field::StringName(picked);
+        if let Some(name) = named(ui, "Name of the string", field, &string.name, view) {
+            commands.push(Command::NameString(picked, name));
+        }
+    }
     for &key in keys.iter().filter(|key| key.index == picked) {
         row(ui, study, key, style, view, commands);
     }
@@ -294,10 +302,45 @@ fn pickups(
         pick(ui, "Pickup", &names, &mut view.listed.1);
     }
     let picked = view.listed.1;
+    if let Some(pickup) = pickups.get(picked) {
+        let field = Field::PickupName(picked);
+        if let Some(name) = named(ui, "Name of the pickup", field, &pickup.name, view) {
+            commands.push(Command::NamePickup(picked, name));
+        }
+    }
     for &key in keys.iter().filter(|key| key.index == picked) {
         row(ui, study, key, style, view, commands);
     }
     add_and_remove(ui, Command::AddPickup, Command::RemovePickup, commands);
+}
+
+/// A field for a name. Returns what was entered.
+fn named(ui: &mut Ui, label: &str, field: Field, name: &str, view: &mut View) -> Option<String> {
+    let palette = theme::palette(ui);
+    let mut text =
+        view.drafts.get(&field).map_or_else(|| name.to_owned(), |draft| draft.text.clone());
+    let mut entered = None;
+    labelled(ui, RichText::new("Name").color(palette.ink), label, |ui, width| {
+        let edit = TextEdit::singleline(&mut text)
+            .id(field::id(field))
+            .desired_width(width - 2.0 * space::S)
+            .margin(egui::Margin::symmetric(space::S as i8, 2))
+            .char_limit(60);
+        let response = ui.add(edit).accessible_name(label);
+        if response.changed() {
+            let draft = view.drafts.entry(field).or_default();
+            draft.text = text;
+        }
+        if response.lost_focus() {
+            let escaped = ui.input(|input| input.key_pressed(egui::Key::Escape));
+            entered = view
+                .drafts
+                .remove(&field)
+                .map(|draft| draft.text.trim().to_owned())
+                .filter(|text| !escaped && text != name);
+        }
+    });
+    entered
 }
 
 fn pick(ui: &mut Ui, name: &'static str, names: &[String], picked: &mut usize) {

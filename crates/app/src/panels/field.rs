@@ -28,6 +28,8 @@ pub(crate) fn id(field: Field) -> Id {
     match field {
         Field::Row(key) => Id::unique(("field", key.dim as usize, key.index)),
         Field::AtHandle(canvas, dim) => Id::unique(("field at", canvas as u8, dim as usize)),
+        Field::StringName(index) => Id::unique(("string name", index)),
+        Field::PickupName(index) => Id::unique(("pickup name", index)),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The bar at the top: which design, undo and redo, units, light or dark.
 
-use egui::{Align, Button, Label, Layout, RichText, Ui, vec2};
+use egui::{Align, Button, ComboBox, Label, Layout, RichText, Ui, vec2};
 use overstand_core::units::LengthStyle;
 
 use crate::command::Command;
@@ -48,13 +48,32 @@ fn design(
     let most = ui.available_width() * 0.4;
     ui.menu_button("File", |ui| file_menu(ui, preferences, commands));
     ui.add_space(space::S);
+    let tip = match document.path() {
+        Some(path) => format!("{name}\n{}", path.display()),
+        None => format!("{name}\nnot saved in a file yet"),
+    };
     ui.scope(|ui| {
         ui.set_max_width(most);
-        ui.add(Label::new(RichText::new(name).font(theme::title())).truncate().selectable(false))
-            .on_hover_text(match document.path() {
-                Some(path) => format!("{name}\n{}", path.display()),
-                None => format!("{name}\nnot saved in a file yet"),
-            });
+        let variants = &document.file().variants;
+        let words = RichText::new(name).font(theme::title());
+        if variants.len() == 1 {
+            ui.add(Label::new(words).truncate().selectable(false)).on_hover_text(tip);
+            return;
+        }
+        let response = ComboBox::from_id_salt("variant")
+            .selected_text(words)
+            .truncate()
+            .width(0.0)
+            .show_ui(ui, |ui| {
+                for variant in variants {
+                    let is_active = variant.name == *name;
+                    if ui.selectable_label(is_active, &variant.name).clicked() && !is_active {
+                        commands.push(Command::Activate(variant.name.clone()));
+                    }
+                }
+            })
+            .response;
+        response.accessible_name(format!("Variant: {name}")).on_hover_text(tip);
     });
     if document.is_dirty() {
         let (rect, response) =
