@@ -3,11 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use egui::{Context, ViewportCommand};
-use overstand_core::design::{
-    Design, InstrumentString, MOST_PICKUPS, MOST_STRINGS, Pickup, Provenance,
-};
+use overstand_core::design::{Design, Provenance};
 use overstand_core::dimension::Key;
-use overstand_core::units::Length;
 use overstand_files::SaveError;
 
 use crate::app::App;
@@ -15,6 +12,7 @@ use crate::command::Command;
 use crate::dialogs::{Dialog, Purpose, file_name};
 use crate::document::Document;
 use crate::drive;
+use crate::lists::{naming, with_pickup, with_string, without};
 use crate::panels::dimensions::bring_into_sight;
 use crate::panels::status_bar::chosen_follower;
 use crate::values::{capital, show_dim, value};
@@ -375,59 +373,4 @@ impl App {
             None => self.document.change("Rename".to_owned(), changed, None),
         }
     }
-}
-
-/// The name of the step that names one of a list.
-fn naming(what: &str, index: usize) -> String {
-    format!("Name {what} {}", index + 1)
-}
-
-/// The design with one string more on the bass side, as far from the last as that is
-/// from the one before.
-fn with_string(mut design: Design) -> Design {
-    let count = design.strings.len();
-    if count >= MOST_STRINGS {
-        return design;
-    }
-    let Some(last) = design.strings.last().cloned() else {
-        return design;
-    };
-    let before = count.checked_sub(2).and_then(|index| design.strings.get(index));
-    let next = |last: Length, before: Option<Length>| match before {
-        Some(before) => last + (last - before),
-        None => last - Length::mm(10.0),
-    };
-    let string = InstrumentString {
-        name: format!("{}", count + 1),
-        nut_place: next(last.nut_place, before.map(|string| string.nut_place)),
-        crest_place: next(last.crest_place, before.map(|string| string.crest_place)),
-        ..last
-    };
-    design.strings.push(string);
-    design
-}
-
-/// The design with one pickup more, between the last and the bridge.
-fn with_pickup(mut design: Design) -> Design {
-    if design.pickups.len() >= MOST_PICKUPS {
-        return design;
-    }
-    let (station, height) = match design.pickups.last() {
-        Some(last) => ((last.station + design.bridge.station) / 2.0, last.height),
-        None => (design.bridge.station * 0.75, design.bridge.crest_height / 2.0),
-    };
-    let name = format!("Pickup {}", design.pickups.len() + 1);
-    design.pickups.push(Pickup { name, station, height });
-    design
-}
-
-/// The design without one of a list, and without what was said about it.
-fn without(mut design: Design, list: &str, index: usize) -> Design {
-    match list {
-        "strings" => drop(design.strings.remove(index)),
-        _ => drop(design.pickups.remove(index)),
-    }
-    let gone = format!("{list}[{}].", index + 1);
-    design.marks.retain(|key, _| !key.starts_with(&gone));
-    design
 }

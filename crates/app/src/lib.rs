@@ -13,6 +13,7 @@ mod dialogs;
 mod document;
 mod drive;
 mod history;
+mod lists;
 mod marks;
 mod pages;
 mod panels;

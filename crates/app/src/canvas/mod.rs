@@ -5,6 +5,7 @@ mod gear;
 mod handles;
 mod paint;
 pub(crate) mod strip;
+mod table;
 mod transform;
 
 use egui::{
@@ -78,6 +79,7 @@ pub(crate) fn show(
     let response = ui.interact(rect, ui.scope_id().with("canvas"), Sense::click_and_drag());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, sheet.heading));
     if let Some(moved) = moved(ui, &response, transform) {
+        let moved = moved.kept_near(bounds);
         transform = moved;
         camera.transform = Some(moved);
         camera.by_hand = true;
@@ -207,7 +209,7 @@ fn moved(ui: &Ui, response: &egui::Response, transform: Transform) -> Option<Tra
             next = next.panned(ui.input(|input| input.pointer.delta()));
         }
     }
-    if response.dragged_by(PointerButton::Middle) || response.dragged_by(PointerButton::Primary) {
+    if response.dragged_by(PointerButton::Middle) {
         ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
         next = next.panned(response.drag_delta());
     }

@@ -3,16 +3,15 @@
 
 use egui::epaint::{Mesh, PathShape, PathStroke};
 use egui::{
-    Align, Align2, ComboBox, Grid, Key as Press, Layout, Painter, Pos2, Rect, Role, ScrollArea,
-    Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
+    Align, Align2, ComboBox, Key as Press, Layout, Painter, Pos2, Rect, Sense, Stroke, Ui,
+    WidgetInfo, pos2, vec2,
 };
-use overstand_core::layout::Layout as Laid;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::State;
 use overstand_drawing::strip::{Strip, StripLine};
 
-use super::Transform;
+use super::{Transform, table};
 use crate::marks;
 use crate::theme::{self, Palette, space, stroke};
 use crate::values;
@@ -23,7 +22,7 @@ const FRET: [f32; 2] = [3.0, 8.0];
 /// Least distance between the numbers of frets, in logical pixels.
 const APART: f64 = 26.0;
 /// Decimals of a clearance that mean something.
-const DIGITS: usize = 2;
+pub(super) const DIGITS: usize = 2;
 
 /// Shows the strip in a rectangle of the screen.
 pub(crate) fn show(
@@ -43,7 +42,7 @@ pub(crate) fn show(
     if view.is_table {
         super::heading(ui, rect, "Clearance over the frets");
         if let Some(layout) = study.layout() {
-            table(ui, rect, study, layout, style);
+            table::show(ui, rect, study, layout, style);
         }
         return;
     }
@@ -122,7 +121,7 @@ fn tip(ui: &mut Ui, study: &Study, strip: &Strip, fret: usize, style: LengthStyl
     }
 }
 
-fn string_name(study: &Study, index: usize) -> String {
+pub(super) fn string_name(study: &Study, index: usize) -> String {
     study.design.strings.get(index).map_or_else(String::new, |string| string.name.clone())
 }
 
@@ -339,8 +338,8 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
     let strings = study.design.strings.len();
     view.string = view.string.filter(|string| *string < strings);
     let name = |index: usize| format!("{} · {}", index + 1, string_name(study, index));
-    let table = if view.is_table { "Chart" } else { "Table" };
-    if ui.button(table).on_hover_text("The clearances as a chart or as a table").clicked() {
+    let other = if view.is_table { "Chart" } else { "Table" };
+    if ui.button(other).on_hover_text("The clearances as a chart or as a table").clicked() {
         view.is_table = !view.is_table;
     }
     if view.is_table {
@@ -348,7 +347,7 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
         if copy.clicked()
             && let Some(layout) = study.layout()
         {
-            ui.ctx().copy_text(as_text(study, layout, style));
+            ui.ctx().copy_text(table::as_text(study, layout, style));
         }
         return;
     }
@@ -373,85 +372,9 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
     response.accessible_name("Strings shown over the frets");
 }
 
-/// All frets and strings: open clearances, and the least of the notes fretted there.
-fn table(ui: &mut Ui, rect: Rect, study: &Study, layout: &Laid, style: LengthStyle) {
-    let area = Rect::from_min_max(
-        rect.min + vec2(space::XL, space::CANVAS_HEAD),
-        rect.max - vec2(space::XL, space::S),
-    );
-    let mut ui = ui.new_child(egui::UiBuilder::new().max_rect(area));
-    let palette = theme::palette(&ui);
-    ScrollArea::both().auto_shrink(false).show(&mut ui, |ui| {
-        Grid::new("clearances").num_columns(1 + layout.strings.len()).striped(true).show(
-            ui,
-            |ui| {
-                ui.label(egui::RichText::new("Fret").color(palette.dim));
-                for index in 0..layout.strings.len() {
-                    let name = format!("{} · {}", index + 1, string_name(study, index));
-                    ui.label(egui::RichText::new(name).font(theme::strong()));
-                }
-                ui.end_row();
-                for fret in 1..=layout.clearances.frets() {
-                    ui.label(egui::RichText::new(fret.to_string()).color(palette.dim));
-                    for index in 0..layout.strings.len() {
-                        let open = layout.clearances.open(index, fret);
-                        ui.label(values::parts(open, Unit::Length, DIGITS, style).0);
-                    }
-                    ui.end_row();
-                }
-            },
-        );
-    });
-    // said once for the whole table
-    let unit = values::unit_sign(Unit::Length, style);
-    let at = rect.left_top() + vec2(space::XL + 160.0, space::L);
-    ui.painter().text(
-        at,
-        Align2::LEFT_TOP,
-        format!("open strings, {unit}"),
-        theme::label(),
-        palette.dim,
-    );
-    ui.response()
-        .widget_info(|| WidgetInfo::labeled(Role::Table, true, "Clearance over the frets"));
-}
-
-/// The table as text with tabs.
-fn as_text(study: &Study, layout: &Laid, style: LengthStyle) -> String {
-    let mut text = format!("Fret ({})", values::unit_sign(Unit::Length, style));
-    for index in 0..layout.strings.len() {
-        text.push('\t');
-        text.push_str(&string_name(study, index));
-    }
-    for fret in 1..=layout.clearances.frets() {
-        text.push('\n');
-        text.push_str(&fret.to_string());
-        for index in 0..layout.strings.len() {
-            let open = layout.clearances.open(index, fret);
-            text.push('\t');
-            text.push_str(&values::parts(open, Unit::Length, DIGITS, style).0);
-        }
-    }
-    text
-}
-
 #[cfg(test)]
 mod tests {
-    use overstand_core::testing::worked_example;
-
     use super::*;
-
-    #[test]
-    fn the_table_has_every_fret_and_string() {
-        let study = Study::of(&worked_example());
-        let text = as_text(&study, study.layout().unwrap(), LengthStyle::Millimetres);
-        let lines: Vec<&str> = text.lines().collect();
-        assert_eq!(lines.len(), 1 + 22);
-        assert_eq!(lines[0], "Fret (mm)\te\tb\tg\td\ta\tE");
-        // the worked example: 0.40 over fret 1, 1.80 over fret 12
-        assert_eq!(lines[1].split('\t').nth(3), Some("0.40"));
-        assert_eq!(lines[12].split('\t').nth(3), Some("1.80"));
-    }
 
     #[test]
     fn the_scale_is_round_and_has_room() {

@@ -60,6 +60,15 @@ impl Transform {
         Self { centre: zoomed.centre + (kept - zoomed.to_mm(at)), ..zoomed }
     }
 
+    /// The same, with the middle of the canvas no further away than the drawing reaches.
+    pub(crate) fn kept_near(self, bounds: kurbo::Rect) -> Self {
+        let centre = Point::new(
+            self.centre.x.clamp(bounds.x0, bounds.x1),
+            self.centre.y.clamp(bounds.y0, bounds.y1),
+        );
+        Self { centre, ..self }
+    }
+
     /// Moves the drawing by so many logical pixels.
     pub(crate) fn panned(self, by: Vec2) -> Self {
         let moved = self.to_mm(self.middle - by);
@@ -117,6 +126,9 @@ mod tests {
         let at = Point::new(250.0, 20.0);
         let (before, by) = (some().to_screen(at), vec2(-31.0, 12.0));
         assert!((some().panned(by).to_screen(at) - before - by).length() < 1e-3);
+        let bounds = kurbo::Rect::new(-100.0, -50.0, 300.0, 30.0);
+        let lost = some().panned(vec2(9000.0, -9000.0)).kept_near(bounds);
+        assert_eq!(lost.centre, Point::new(-100.0, -50.0), "the drawing can be lost");
     }
 
     #[test]

@@ -323,8 +323,10 @@ fn named(ui: &mut Ui, label: &str, field: Field, name: &str, view: &mut View) ->
     labelled(ui, RichText::new("Name").color(palette.ink), label, |ui, width| {
         let edit = TextEdit::singleline(&mut text)
             .id(field::id(field))
-            .desired_width(width - 2.0 * space::S)
-            .margin(egui::Margin::symmetric(space::S as i8, 2))
+            .desired_width(width - 2.0 * space::M)
+            .margin(egui::Margin::symmetric(space::M as i8, 0))
+            .min_size(vec2(width, space::HIT - 2.0))
+            .align(egui::Align2::LEFT_CENTER)
             .char_limit(60);
         let response = ui.add(edit).accessible_name(label);
         if response.changed() {
