@@ -168,7 +168,6 @@ impl App {
             },
         );
         self.view.handle = None;
-        self.view.part = None;
         let shares = &mut self.preferences.shares;
         CentralPanel::no_frame().show(ui, |ui| {
             commands.extend(lay_out::show(

@@ -22,14 +22,8 @@ pub(crate) fn drive(
     follower: Option<Dim>,
     style: LengthStyle,
 ) -> Result<Study, String> {
-    let info = key.dim.info();
-    if value < info.low || value > info.high {
-        let limit = if value < info.low { info.low } else { info.high };
-        return Err(format!(
-            "{} stops at its limit of {}.",
-            key.name(design),
-            show_dim(info, limit, style)
-        ));
+    if let Some(why) = beyond(design, key, value, style) {
+        return Err(why);
     }
     let study = Study::of(&driven(design, key, value, follower));
     if let Err(open) = study.outcome {
@@ -42,11 +36,20 @@ pub(crate) fn drive(
     Ok(Study::of(&Design { found: design.found.clone(), ..study.design }))
 }
 
+/// Why a value lies beyond the range of its dimension, if it does.
+pub(crate) fn beyond(design: &Design, key: Key, value: f64, style: LengthStyle) -> Option<String> {
+    let info = key.dim.info();
+    let limit = value.clamp(info.low, info.high);
+    (limit != value).then(|| {
+        format!("{} stops at its limit of {}.", key.name(design), show_dim(info, limit, style))
+    })
+}
+
 /// The design with a value put in; one that was found is held and its follower found.
 fn driven(design: &Design, key: Key, value: f64, follower: Option<Dim>) -> Design {
     let mut driven = design.clone();
     key.set(&mut driven, value);
-    if info_is_found(design, key)
+    if is_found(design, key)
         && let Some(follower) = follower.or_else(|| followers(design, key.dim).first().copied())
     {
         driven.found.remove(key.dim.info().key);
@@ -67,7 +70,7 @@ pub(crate) fn settle(
     follower: Option<Dim>,
     style: LengthStyle,
 ) -> Result<Design, String> {
-    if info_is_found(design, key) {
+    if is_found(design, key) {
         let driven = drive(design, key, value, follower, style);
         let conflicts = || matches!(Study::of(design).outcome, Err(Open::Conflict(_)));
         match driven {
@@ -85,7 +88,7 @@ pub(crate) fn settle(
     }
 }
 
-fn info_is_found(design: &Design, key: Key) -> bool {
+fn is_found(design: &Design, key: Key) -> bool {
     key.dim.info().role == Role::Closing && key.is_found(design)
 }
 

@@ -252,6 +252,8 @@ pub(crate) fn word() -> FontId {
 /// Sets fonts and both themes once, when the program starts.
 pub(crate) fn install(ctx: &Context) {
     ctx.set_fonts(fonts());
+    // where the system does not say
+    ctx.options_mut(|options| options.fallback_theme = Theme::Light);
     ctx.set_style_of(Theme::Light, style(&LIGHT, Visuals::light()));
     ctx.set_style_of(Theme::Dark, style(&DARK, Visuals::dark()));
 }

@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use overstand_core::dimension::{Dim, Key, Part};
 use overstand_core::verdict::{CheckId, Remedy};
-use overstand_drawing::scene::PartName;
 
 use crate::canvas::Transform;
 
@@ -134,7 +133,6 @@ pub(crate) struct View {
     pub(crate) drag: Option<Drag>,
     /// The handle that the pointer is on or that has the focus.
     pub(crate) handle: Option<Dim>,
-    pub(crate) part: Option<PartName>,
     /// The follower that the maker chose for a found dimension.
     pub(crate) followers: BTreeMap<Dim, Dim>,
     pub(crate) card: Card,
@@ -168,7 +166,6 @@ impl Default for View {
             cameras: BTreeMap::new(),
             drag: None,
             handle: None,
-            part: None,
             followers: BTreeMap::new(),
             card: Card::default(),
             working: false,

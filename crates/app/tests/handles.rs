@@ -97,14 +97,30 @@ fn a_found_dimension_is_driven_and_its_follower_gives() {
 }
 
 #[test]
+fn a_drag_stops_at_the_end_of_its_range_and_says_so() {
+    let (mut window, _folder) = Window::worked();
+    let from = window.handle(CREST).rect().center();
+    // 600 px are 30 mm: from 22.8 far beyond the lowest of 0.5
+    window.take(from, vec2(0.0, 600.0));
+    assert_eq!(window.get(Dim::CrestHeight), 0.5);
+    assert!(window.says("Crest height stops at its limit of 0.5 mm."));
+    window.press(Modifiers::NONE, Key::Escape);
+    assert_eq!(window.get(Dim::CrestHeight), 22.775_593);
+}
+
+#[test]
 fn a_drag_stops_at_a_bound() {
     let (mut window, _folder) = Window::worked();
-    // 0.25° in 5 px steps up to the far end: the pitch's limit of 12° comes long before
+    // 3 mm at a time: the pitch's limit of 12° comes at a crest of some 67 mm
     for _ in 0..30 {
         window.drag(CREST, vec2(0.0, -60.0));
     }
     let pitch = window.told(PITCH);
     assert!(pitch <= 12.0 && pitch > 11.0, "{pitch}");
+    let from = window.handle(CREST).rect().center();
+    window.take(from, vec2(0.0, -60.0));
+    assert!(window.says("Pitch would have to be 12."), "the bound that was hit is not named");
+    window.drop_at(from - vec2(0.0, 60.0));
     assert!(window.app().study().closed().is_some(), "it was dragged until it did not close");
 }
 

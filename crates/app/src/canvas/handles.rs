@@ -12,8 +12,8 @@ use super::{Sheet, Transform};
 use crate::command::Command;
 use crate::panels::field;
 use crate::theme::{self, Palette, space, stroke};
-use crate::values;
 use crate::view::{Draft, Drag, Field, View};
+use crate::{drive, values};
 
 /// Shows the handles over a drawing and turns what is done to them into commands.
 pub(crate) fn show(
@@ -25,6 +25,7 @@ pub(crate) fn show(
     commands: &mut Vec<Command>,
 ) {
     let sight = rect.shrink(space::S);
+    let mut flags = Vec::new();
     for handle in sheet.handles {
         let at = transform.to_screen(handle.at);
         let dragged = view
@@ -32,11 +33,16 @@ pub(crate) fn show(
             .as_ref()
             .is_some_and(|drag| drag.dim == handle.dim && drag.canvas == sheet.id);
         if sight.contains(at) || dragged {
-            one(ui, at, sheet, handle, transform, view, commands);
+            flags.extend(one(ui, at, sheet, handle, transform, view, commands));
         }
+    }
+    // over all rings
+    for (at, text, is_found) in flags {
+        flag(ui, at, &text, is_found);
     }
 }
 
+/// One handle. Returns the flag it flies: where, its words, and whether it is found.
 fn one(
     ui: &Ui,
     at: Pos2,
@@ -45,11 +51,9 @@ fn one(
     transform: Transform,
     view: &mut View,
     commands: &mut Vec<Command>,
-) {
+) -> Option<(Pos2, String, bool)> {
     let (dim, info) = (handle.dim, handle.dim.info());
-    let Some(value) = values::value(sheet.study, dim.key()) else {
-        return;
-    };
+    let value = values::value(sheet.study, dim.key())?;
     let id = id(sheet, dim);
     let area = Rect::from_center_size(at, Vec2::splat(space::HIT));
     let response = ui.interact(area, id, Sense::click_and_drag());
@@ -92,12 +96,13 @@ fn one(
         type_in(ui, at, sheet, typed, dim, view, commands);
     } else if is_live && view.drag.as_ref().is_none_or(|drag| drag.canvas == sheet.id) {
         let text = format!("{} {}", info.name, values::show_dim(info, value, sheet.style));
-        flag(ui, at, &text, is_found);
+        return Some((at, text, is_found));
     } else if sheet.labelled.contains(&dim) {
         let text =
             format!("{} {}", info.name.to_lowercase(), values::show_dim(info, value, sheet.style));
         label(ui, at, &text, is_found);
     }
+    None
 }
 
 fn id(sheet: &Sheet<'_>, dim: Dim) -> Id {
@@ -155,6 +160,12 @@ fn drag(
             drag.last = to;
             commands.push(Command::DragTo { key: dim.key(), value: to });
         }
+    }
+    let raw = drag.raw;
+    if response.dragged()
+        && let Some(why) = drive::beyond(&sheet.study.design, dim.key(), raw, sheet.style)
+    {
+        view.complain(why);
     }
     if ui.input(|input| input.key_pressed(Press::Escape)) {
         view.drag = None;

@@ -109,7 +109,6 @@ pub(crate) fn show(
     pen.scale_bar(rect.right_top() + vec2(-space::XL, space::XL + 2.0));
     heading(ui, rect, &headed(sheet.heading, transform));
     if let Some(part) = part {
-        view.part = Some(part);
         response.on_hover_text_at_pointer(part.name());
     }
     handles::show(ui, rect, sheet, transform, view, commands);

@@ -230,6 +230,10 @@ impl Pen<'_> {
             let away = if start.x < from.x { -space::S - size.x } else { space::S };
             pos2(middle.x + away, middle.y - size.y / 2.0)
         };
+        // words stay in sight
+        let over = (at.x + size.x - sight.right() + space::S).max(0.0);
+        let under = (sight.left() + space::S - at.x).max(0.0);
+        let at = at + vec2(under - over, 0.0);
         let chip = Rect::from_min_size(at, size).expand2(vec2(space::S / 2.0, 0.0));
         self.painter.rect_filled(chip, theme::CORNER, self.palette.paper);
         self.painter.galley(at, galley, colour);

@@ -110,8 +110,7 @@ fn row(
 ) {
     let info = key.dim.info();
     let palette = theme::palette(ui);
-    let (rect, hover) =
-        ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
     let is_pointed_at = ui.rect_contains_pointer(rect) || view.handle == Some(key.dim);
     if is_pointed_at && !info.is_listed() {
         ui.painter().rect_filled(rect.expand2(vec2(0.0, 1.0)), theme::CORNER, palette.hover);
@@ -150,7 +149,6 @@ fn row(
         commands.push(Command::Set { key, value });
     }
     field::refusal(ui, Field::Row(key), view);
-    drop(hover);
 }
 
 /// What a dimension means.

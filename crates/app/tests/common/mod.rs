@@ -77,6 +77,11 @@ impl Window {
         self.handle(name).accesskit_node().numeric_value().unwrap()
     }
 
+    /// Whether some words are on the screen.
+    pub fn says(&self, words: &str) -> bool {
+        self.harness.query_all_by_label_contains(words).next().is_some()
+    }
+
     pub fn has_button(&self, name: &str) -> bool {
         self.harness.query_by_role_and_label(Role::Button, name).is_some()
     }
