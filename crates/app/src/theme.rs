@@ -164,6 +164,8 @@ pub(crate) mod space {
     pub(crate) const VERDICT: [f32; 3] = [276.0, 256.0, 440.0];
     /// Width of a field for a number.
     pub(crate) const FIELD: f32 = 68.0;
+    /// The same where numbers have fractions.
+    pub(crate) const FRACTION_FIELD: f32 = 92.0;
     /// Width kept for a unit beside a field.
     pub(crate) const UNIT: f32 = 24.0;
     /// Width of a menu or a small form.

@@ -309,7 +309,8 @@ fn type_in(
         .constrain(true)
         .show(ui.ctx(), |ui| {
             egui::Frame::popup(ui.style()).show(ui, |ui| {
-                ui.set_width(space::FIELD + space::UNIT + space::XL);
+                ui.set_width(field::width(sheet.style) + space::XL);
+                ui.label(dim.info().name);
                 let name = format!("{}, typed", dim.info().name);
                 let was_open = view.drafts.contains_key(&typed);
                 let done = field::show(ui, sheet.study, key, typed, &name, sheet.style, view);

@@ -51,7 +51,9 @@ pub(crate) fn show(
             if view.drag.is_none()
                 && view.remedies.as_ref().is_none_or(|known| known.of != (check.id, revision))
             {
-                let list = remedies(study, check.id);
+                let mut list = remedies(study, check.id);
+                // several together may come to the same as one of them alone
+                list.dedup_by(|later, earlier| later.says == earlier.says);
                 view.remedies = Some(Remedies { of: (check.id, revision), list });
             }
             offer(ui, check.id, style, view, commands);

@@ -116,7 +116,7 @@ fn row(
         ui.painter().rect_filled(rect.expand2(vec2(0.0, 1.0)), theme::CORNER, palette.hover);
     }
 
-    let field_width = space::FIELD + space::UNIT;
+    let field_width = field::width(style);
     let field_rect = Rect::from_min_max(rect.right_top() - vec2(field_width, 0.0), rect.max);
     let mark_rect = Rect::from_min_max(
         field_rect.left_top() - vec2(space::XL + space::S, 0.0),

@@ -33,6 +33,15 @@ pub(crate) fn id(field: Field) -> Id {
     }
 }
 
+/// Width of a field with its unit.
+pub(crate) fn width(style: LengthStyle) -> f32 {
+    space::UNIT
+        + match style {
+            LengthStyle::InchFraction => space::FRACTION_FIELD,
+            LengthStyle::Millimetres | LengthStyle::InchDecimal => space::FIELD,
+        }
+}
+
 /// Shows a field with its unit, and below it why what was typed is refused. Returns
 /// the value when one was typed that can be taken.
 pub(crate) fn show(
@@ -44,7 +53,7 @@ pub(crate) fn show(
     style: LengthStyle,
     view: &mut View,
 ) -> Option<f64> {
-    let size = vec2(space::FIELD + space::UNIT, space::HIT);
+    let size = vec2(width(style), space::HIT);
     let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
     let typed = place(ui, rect, study, key, field, name, style, view);
     refusal(ui, field, view);
