@@ -2,7 +2,8 @@
 //! what is not a number.
 
 use crate::design::{
-    ArchPoint, BoardShape, BridgeKind, Design, HeadShape, JointKind, Nut, Tail, Top,
+    ArchPoint, BoardShape, BridgeKind, Design, FloorKind, HeadFrom, HeadShape, JointKind, Nut,
+    Tail, Top,
 };
 use crate::units::{Angle, Length};
 
@@ -97,27 +98,66 @@ fn drop_what_is_gone(design: &mut Design) {
     }
 }
 
-static ALL: [Choice; 7] = [
+static ALL: [Choice; 9] = [
     Choice {
         key: "joint.kind",
         name: "Joint kind",
         meaning: "How neck and body are joined.",
         options: &[
             ("tenon", "Glued tenon"),
+            ("dovetail", "Dovetail"),
             ("screwed", "Screwed pocket"),
             ("through", "Through neck"),
         ],
         get: |design| match design.joint.kind {
             JointKind::Tenon => "tenon",
+            JointKind::Dovetail { .. } => "dovetail",
             JointKind::Screwed => "screwed",
             JointKind::Through => "through",
         },
         set: |design, text| {
             design.joint.kind = match text {
+                "dovetail" => JointKind::Dovetail { flank: Angle::degrees(8.0) },
                 "screwed" => JointKind::Screwed,
                 "through" => JointKind::Through,
                 _ => JointKind::Tenon,
             };
+        },
+    },
+    Choice {
+        key: "joint.floor_kind",
+        name: "Pocket floor lies",
+        meaning: "Whether the pocket's floor has an angle of its own or takes one.",
+        options: &[
+            ("free", "At an angle of its own"),
+            ("top", "Parallel to the top datum"),
+            ("board", "Parallel to the board"),
+        ],
+        get: |design| match design.joint.floor_kind {
+            FloorKind::Free => "free",
+            FloorKind::ParallelToTop => "top",
+            FloorKind::ParallelToBoard => "board",
+        },
+        set: |design, text| {
+            (design.joint.floor_kind, design.joint.floor) = match text {
+                "top" => (FloorKind::ParallelToTop, Angle::degrees(0.0)),
+                "board" => (FloorKind::ParallelToBoard, design.joint.pitch),
+                _ => (FloorKind::Free, design.joint.floor),
+            };
+        },
+    },
+    Choice {
+        key: "neck.head_from",
+        name: "Headstock from",
+        meaning: "How the headstock comes out of the blank.",
+        options: &[("one_piece", "One piece with the neck"), ("scarf", "Scarf joint")],
+        get: |design| match design.neck.head_from {
+            HeadFrom::OnePiece => "one_piece",
+            HeadFrom::Scarf => "scarf",
+        },
+        set: |design, text| {
+            design.neck.head_from =
+                if text == "scarf" { HeadFrom::Scarf } else { HeadFrom::OnePiece };
         },
     },
     Choice {

@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::design::{
-    Board, BoardShape, Body, Bridge, BridgeKind, Design, Head, HeadShape, InstrumentString, Joint,
-    JointKind, Neck, Nut, Scale, Tail, Top, Wanted,
+    Board, BoardShape, Body, Bridge, BridgeKind, Design, FloorKind, Head, HeadFrom, HeadShape,
+    InstrumentString, Joint, JointKind, Neck, Nut, Scale, Tail, Top, Wanted,
 };
 use crate::units::{Angle, Length};
 
@@ -43,7 +43,20 @@ pub fn worked_example() -> Design {
             fall: mm(0.0),
             end: mm(470.0),
         },
-        neck: Neck { depth_first: mm(20.0), depth_heel: mm(22.0), heel_length: mm(40.0) },
+        neck: Neck {
+            depth_first: mm(20.0),
+            depth_heel: mm(22.0),
+            heel_length: mm(40.0),
+            width_nut: Neck::usual_width_nut(),
+            width_heel: Neck::usual_width_heel(),
+            blank_thickness: mm(0.0),
+            blank_length: mm(0.0),
+            head_from: HeadFrom::OnePiece,
+            rod_depth: mm(9.0),
+            rod_width: Neck::usual_rod_width(),
+            rod_start: mm(0.0),
+            rod_end: mm(400.0),
+        },
         head: Head {
             shape: HeadShape::Tilted { angle: Angle::degrees(13.0) },
             start: mm(5.0),
@@ -59,8 +72,23 @@ pub fn worked_example() -> Design {
             pitch: Angle::degrees(3.0),
             tenon_length: mm(70.0),
             pocket_depth: mm(20.0),
+            floor_kind: FloorKind::Free,
             floor: Angle::degrees(3.0),
             shoulder: mm(40.0),
+            wall_rake: Angle::degrees(0.0),
+            tenon_width: Joint::usual_width(),
+            glue_room: Joint::usual_glue_room(),
+            rough_cheeks: Joint::usual_rough(),
+            spare_length: Joint::usual_spare(),
+            wedge_length: mm(0.0),
+            wedge_height: mm(0.0),
+            cutter_diameter: Joint::usual_cutter(),
+            cutter_reach: Joint::usual_reach(),
+            jig_base: Joint::usual_base(),
+            screw_count: Joint::usual_screw_count(),
+            screw_station: Joint::usual_screw_station(),
+            screw_diameter: Joint::usual_screw_diameter(),
+            screw_length: Joint::usual_screw_length(),
         },
         body: Body {
             length: mm(340.0),
@@ -81,6 +109,7 @@ pub fn worked_example() -> Design {
         },
         tail: Tail::Stop { station: mm(300.0), height: mm(16.0), low: mm(14.0), high: mm(24.0) },
         pickups: Vec::new(),
+        cavities: Vec::new(),
         wanted: Wanted {
             action_bass: mm(1.8),
             action_treble: mm(1.8),
@@ -95,5 +124,6 @@ pub fn worked_example() -> Design {
         targets: BTreeMap::new(),
         marks: BTreeMap::new(),
         limits: BTreeMap::new(),
+        ticks: BTreeSet::new(),
     }
 }

@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 
 use overstand_core::choice::Choice;
-use overstand_core::design::{Design, Limit, Pickup};
+use overstand_core::design::{Cavity, Design, Limit, Pickup};
 use overstand_core::dimension::Key;
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
@@ -156,6 +156,45 @@ fn headstock_and_pickup() {
         Pickup { name: "neck".to_owned(), station: Length::mm(130.0), height: Length::mm(15.0) };
     design.pickups.push(neck);
     mended(CheckId::PickupRoom, &design, State::Fails);
+}
+
+#[test]
+fn wood_under_the_pocket() {
+    mended(CheckId::WoodUnder, &with(&[("joint.pocket_depth", 38.0)]), State::Thin);
+    mended(CheckId::WoodUnder, &with(&[("joint.pocket_depth", 43.0)]), State::Fails);
+    // a floor that falls toward its end takes the wood there
+    mended(CheckId::WoodUnder, &with(&[("joint.floor", -8.0), ("joint.pocket_depth", 28.0)]), State::Thin);
+}
+
+#[test]
+fn tenon_and_rod() {
+    mended(CheckId::TenonLength, &with(&[("joint.tenon_length", 30.0)]), State::Thin);
+    mended(CheckId::TenonLength, &with(&[("joint.tenon_length", 22.0)]), State::Fails);
+    mended(CheckId::RodChannel, &with(&[("neck.rod_depth", 11.0)]), State::Thin);
+    mended(CheckId::RodChannel, &with(&[("neck.rod_depth", 14.5)]), State::Fails);
+    // in the tenon rather than in the neck
+    let shallow = [("joint.pocket_depth", 12.0), ("neck.rod_end", 420.0)];
+    mended(CheckId::RodChannel, &with(&shallow), State::Thin);
+}
+
+#[test]
+fn cavity_and_wedge() {
+    let mut design = worked_example();
+    design.cavities.push(Cavity {
+        name: "neck pickup".to_owned(),
+        from: Length::mm(82.0),
+        to: Length::mm(122.0),
+        depth: Length::mm(20.0),
+    });
+    mended(CheckId::PocketCavity, &design, State::Thin);
+    design.cavities[0].from = Length::mm(74.0);
+    mended(CheckId::PocketCavity, &design, State::Fails);
+    let mut design = worked_example();
+    // 91.2 mm along the board, 3°: the end stands 4.8 mm over the top
+    put(&mut design, &[("joint.wedge_length", 40.0), ("joint.wedge_height", 4.5)]);
+    mended(CheckId::WedgeGap, &design, State::Thin);
+    put(&mut design, &[("joint.wedge_height", 6.0)]);
+    mended(CheckId::WedgeGap, &design, State::Fails);
 }
 
 /// Thousands of designs somewhat off: wherever a check is thin or fails there is a way out,

@@ -205,6 +205,7 @@ fn expect_in(design: &Design, key: Key) -> Result<(), EditError> {
     let because = match info.part() {
         Part::String => format!(": it has {} strings", design.strings.len()),
         Part::Pickup => format!(": it has {} pickups", design.pickups.len()),
+        Part::Cavity => format!(": it has {} cavities", design.cavities.len()),
         _ => {
             let part = info.key.split('.').next().unwrap_or_default();
             Choice::all()

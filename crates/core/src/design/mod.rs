@@ -9,6 +9,7 @@
 mod board;
 mod body;
 mod bridge;
+mod cavity;
 mod head;
 mod joint;
 mod neck;
@@ -28,9 +29,10 @@ use serde::{Deserialize, Serialize};
 pub use board::{Board, BoardShape};
 pub use body::{ArchPoint, Body, Top};
 pub use bridge::{Bridge, BridgeKind};
+pub use cavity::Cavity;
 pub use head::{Head, HeadShape};
-pub use joint::{Joint, JointKind};
-pub use neck::Neck;
+pub use joint::{FloorKind, Joint, JointKind};
+pub use neck::{HeadFrom, Neck};
 pub use nut::Nut;
 pub use pickup::Pickup;
 pub use provenance::{Date, Provenance};
@@ -46,6 +48,8 @@ pub const MOST_STRINGS: usize = 12;
 pub const MOST_FRETS: u8 = 36;
 /// Most pickups a design may have.
 pub const MOST_PICKUPS: usize = 8;
+/// Most cavities a design may have.
+pub const MOST_CAVITIES: usize = 8;
 
 /// One instrument, or one variant of it, as far as the side elevation goes.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -79,6 +83,9 @@ pub struct Design {
     /// Pickups under the strings.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pickups: Vec<Pickup>,
+    /// Cavities in the body.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cavities: Vec<Cavity>,
     /// How the instrument shall play.
     pub wanted: Wanted,
     /// Keys of the dimensions that are worked out; all others are held.
@@ -95,6 +102,9 @@ pub struct Design {
     /// Ranges of single checks that differ from the usual (check → range).
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub limits: BTreeMap<String, Limit>,
+    /// Steps of the cut sheet that are done.
+    #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
+    pub ticks: BTreeSet<String>,
 }
 
 impl Design {

@@ -1,5 +1,8 @@
 use super::provenance::LARGEST_READING_ERROR;
-use super::{BoardShape, Design, MOST_FRETS, MOST_PICKUPS, MOST_STRINGS, Provenance, Tail, Top};
+use super::{
+    BoardShape, Design, MOST_CAVITIES, MOST_FRETS, MOST_PICKUPS, MOST_STRINGS, Provenance, Tail,
+    Top,
+};
 use crate::dimension::{Dim, Key, Role};
 use crate::units::Unit;
 use crate::verdict::CheckId;
@@ -94,6 +97,10 @@ fn lists(design: &Design, faults: &mut Faults) {
     faults.unless(count <= MOST_PICKUPS, "pickups", || {
         format!("found {count}, expected at most {MOST_PICKUPS} pickups")
     });
+    let count = design.cavities.len();
+    faults.unless(count <= MOST_CAVITIES, "cavities", || {
+        format!("found {count}, expected at most {MOST_CAVITIES} cavities")
+    });
     let names = design
         .strings
         .iter()
@@ -105,6 +112,13 @@ fn lists(design: &Design, faults: &mut Faults) {
                 .iter()
                 .enumerate()
                 .map(|(i, pickup)| (format!("pickups[{}].name", i + 1), &pickup.name)),
+        )
+        .chain(
+            design
+                .cavities
+                .iter()
+                .enumerate()
+                .map(|(i, cavity)| (format!("cavities[{}].name", i + 1), &cavity.name)),
         );
     for (place, name) in names {
         faults.unless(
@@ -264,6 +278,15 @@ fn ranges_of_parts(design: &Design, faults: &mut Faults) {
             format!("{} mm, expected more than the lowest, {} mm", high.to_mm(), low.to_mm())
         });
     }
+    for (i, cavity) in design.cavities.iter().enumerate() {
+        faults.unless(cavity.from < cavity.to, format!("cavities[{}].to", i + 1), || {
+            format!("{} mm, expected more than from, {} mm", cavity.to.to_mm(), cavity.from.to_mm())
+        });
+    }
+    let (start, end) = (design.neck.rod_start.to_mm(), design.neck.rod_end.to_mm());
+    faults.unless(start < end, Dim::RodEnd.info().key, || {
+        format!("{end} mm, expected more than the start of the channel, {start} mm")
+    });
     if let Top::Dome { radius, apex } = &design.body.top {
         let reach = design.body.length.to_mm().max(design.bridge.station.to_mm()) + 60.0;
         let farthest = (reach - apex.to_mm()).abs().max(apex.to_mm().abs());
@@ -323,6 +346,11 @@ fn keyed(design: &Design, faults: &mut Faults) {
                 )
             });
         }
+    }
+    for text in &design.ticks {
+        faults.unless(crate::joint::is_step(text), "ticks", || {
+            format!("there is no step `{text}` on a cut sheet")
+        });
     }
     for (text, limit) in &design.limits {
         faults.unless(CheckId::from_text(text).is_some(), "limits", || {

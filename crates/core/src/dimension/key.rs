@@ -1,7 +1,7 @@
 use std::fmt;
 
 use super::{Dim, Part, Role};
-use crate::design::{Design, MOST_PICKUPS, MOST_STRINGS};
+use crate::design::{Design, MOST_CAVITIES, MOST_PICKUPS, MOST_STRINGS};
 
 /// A dimension of a certain design: one entry of the table, and for strings and
 /// pickups which of them.
@@ -9,7 +9,7 @@ use crate::design::{Design, MOST_PICKUPS, MOST_STRINGS};
 pub struct Key {
     /// The entry.
     pub dim: Dim,
-    /// Which string or pickup, from 0; 0 for all others.
+    /// Which string, pickup or cavity, from 0; 0 for all others.
     pub index: usize,
 }
 
@@ -36,7 +36,11 @@ impl Key {
             && let Some((number, field)) = rest.split_once(']')
             && let Ok(number @ 1..) = number.parse::<usize>()
         {
-            let most = if list == "strings" { MOST_STRINGS } else { MOST_PICKUPS };
+            let most = match list {
+                "strings" => MOST_STRINGS,
+                "pickups" => MOST_PICKUPS,
+                _ => MOST_CAVITIES,
+            };
             let pattern = format!("{list}[]{field}");
             let info = Dim::ALL.iter().map(|dim| dim.info()).find(|info| info.key == pattern);
             if let Some(info) = info.filter(|_| number <= most) {
@@ -55,6 +59,7 @@ impl Key {
             let count = match dim.info().part {
                 Part::String => design.strings.len(),
                 Part::Pickup => design.pickups.len(),
+                Part::Cavity => design.cavities.len(),
                 _ => 1,
             };
             keys.extend(
@@ -92,6 +97,10 @@ impl Key {
             },
             Part::Pickup => match design.pickups.get(self.index) {
                 Some(pickup) => format!("{}, {}", info.name, pickup.name),
+                None => format!("{}, {}", info.name, self.index + 1),
+            },
+            Part::Cavity => match design.cavities.get(self.index) {
+                Some(cavity) => format!("{}, {}", info.name, cavity.name),
                 None => format!("{}, {}", info.name, self.index + 1),
             },
             _ => info.name.to_owned(),

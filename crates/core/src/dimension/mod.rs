@@ -22,7 +22,7 @@ use crate::units::{Angle, Unit};
 pub struct Dimension {
     /// Which one it is.
     pub dim: Dim,
-    /// Its key; `strings[]` and `pickups[]` stand for one of several.
+    /// Its key; `strings[]`, `pickups[]` and `cavities[]` stand for one of several.
     pub key: &'static str,
     /// Its name on screen, in sentence case.
     pub name: &'static str,
@@ -63,9 +63,9 @@ impl Dimension {
         self.part
     }
 
-    /// Whether there is one for each string or each pickup.
+    /// Whether there is one for each string, pickup or cavity.
     pub fn is_listed(&self) -> bool {
-        matches!(self.part, Part::String | Part::Pickup)
+        matches!(self.part, Part::String | Part::Pickup | Part::Cavity)
     }
 
     /// Into the unit the geometry works in (radians for an angle).

@@ -25,13 +25,15 @@ pub enum Part {
     String,
     /// One pickup.
     Pickup,
+    /// One cavity of the body.
+    Cavity,
     /// The straightedge on the unstrung neck.
     Straightedge,
 }
 
 impl Part {
     /// All parts in the order of the work.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::Joint,
         Self::Wanted,
         Self::Scale,
@@ -44,12 +46,13 @@ impl Part {
         Self::Head,
         Self::String,
         Self::Pickup,
+        Self::Cavity,
         Self::Straightedge,
     ];
 
     /// The part that a key belongs to, by its first word.
     pub(super) const fn of_key(key: &str) -> Self {
-        const WORDS: [(&str, Part); 13] = [
+        const WORDS: [(&str, Part); 14] = [
             ("scale.", Part::Scale),
             ("joint.", Part::Joint),
             ("wanted.", Part::Wanted),
@@ -62,6 +65,7 @@ impl Part {
             ("head.", Part::Head),
             ("strings[]", Part::String),
             ("pickups[]", Part::Pickup),
+            ("cavities[]", Part::Cavity),
             ("straightedge.", Part::Straightedge),
         ];
         let mut word = 0;
@@ -95,6 +99,7 @@ impl Part {
             Self::Head => "Headstock",
             Self::String => "Strings",
             Self::Pickup => "Pickups",
+            Self::Cavity => "Cavities",
             Self::Straightedge => "Straightedge",
         }
     }

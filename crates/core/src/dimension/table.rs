@@ -1,7 +1,9 @@
 //! The table itself.
 
 use super::{Dimension, Key, Part, Role};
-use crate::design::{BoardShape, BridgeKind, Design, HeadShape, Nut, Tail, Top};
+use crate::design::{
+    BoardShape, BridgeKind, Design, FloorKind, HeadShape, JointKind, Nut, Tail, Top,
+};
 use crate::units::{Angle, Length, Unit};
 
 /// A number as the file holds it.
@@ -64,7 +66,23 @@ macro_rules! kind {
     };
 }
 
-/// Getter and setter of a field of one string or pickup.
+/// Getter and setter of a field that counts only in some designs.
+macro_rules! field_if {
+    ($pattern:pat = $($choice:ident).+ ; $($path:ident).+) => {
+        (
+            |design, _| {
+                matches!(design.$($choice).+, $pattern).then(|| design.$($path).+.plain())
+            },
+            |design, _, value| {
+                if matches!(design.$($choice).+, $pattern) {
+                    design.$($path).+ = Plain::from_plain(value);
+                }
+            },
+        )
+    };
+}
+
+/// Getter and setter of a field of one string, pickup or cavity.
 macro_rules! listed {
     ($list:ident.$field:ident) => {
         (
@@ -160,20 +178,132 @@ dimensions! {
         "Angle between the unstrung, straight board and the top datum, positive when the board rises toward the bridge."
     TenonLength "joint.tenon_length" "Tenon length"
         (Length 5.0 to 400.0, digits 1, step 2.0, tolerance 0.3)
-        Given field!(joint.tenon_length); usual "";
+        Closing field!(joint.tenon_length); usual "";
         "Length of the tenon or heel inside the body, along the datum."
+    TenonWidth "joint.tenon_width" "Tenon width"
+        (Length 10.0 to 120.0, digits 1, step 1.0, tolerance 0.1)
+        Closing field!(joint.tenon_width); usual "";
+        "Width of the tenon at the pocket's mouth, from cheek to cheek."
+    Flank "joint.flank" "Dovetail flank"
+        (Angle 0.5 to 30.0, digits 1, step 1.0, tolerance 0.2)
+        Given kind!(x in joint.kind: JointKind::Dovetail { flank: x }); usual "5–12°";
+        "Angle of each cheek of a dovetail against the centre line, seen from above: it widens toward its inner end."
     PocketDepth "joint.pocket_depth" "Pocket depth"
         (Length 2.0 to 120.0, digits 1, step 1.0, tolerance 0.2)
-        Given field!(joint.pocket_depth); usual "8 mm of wood or more left under it";
+        Closing field!(joint.pocket_depth); usual "8 mm of wood or more left under it";
         "Depth of the pocket at its mouth, below the top datum."
     Floor "joint.floor" "Pocket floor"
         (Angle -8.0 to 12.0, digits 2, step 0.25, tolerance 0.15)
-        Given field!(joint.floor); usual "0° parallel to the top, or the pitch";
-        "Slope of the pocket's floor against the top datum, positive when it rises toward its inner end."
+        Closing field_if!(FloorKind::Free = joint.floor_kind; joint.floor); usual "0° parallel to the top, or the pitch";
+        "Slope of the pocket's floor against the top datum, positive when it rises toward its inner end. A floor parallel to the board takes the pitch."
     Shoulder "joint.shoulder" "Shoulder"
         (Length 5.0 to 200.0, digits 1, step 1.0, tolerance 0.3)
-        Given field!(joint.shoulder); usual "";
+        Closing field!(joint.shoulder); usual "";
         "Length of the shoulder down the end wall, from the board's underside."
+    WallRake "joint.wall_rake" "End wall rake"
+        (Angle -15.0 to 15.0, digits 2, step 0.25, tolerance 0.2)
+        Given field!(joint.wall_rake); usual "0, square to the top datum";
+        "Rake of the body's end wall from square to the datum, positive when its foot reaches farther toward the head than its top."
+    GlueRoom "joint.glue_room" "Glue room"
+        (Length 0.0 to 1.0, digits 2, step 0.05, tolerance 0.03)
+        Closing field!(joint.glue_room); usual "0.05–0.15 mm a side";
+        "Room for a film of glue between each cheek and the pocket's side."
+    RoughCheeks "joint.rough_cheeks" "Rough cheeks proud"
+        (Length 0.0 to 12.0, digits 1, step 0.5, tolerance 0.5)
+        Given field!(joint.rough_cheeks); usual "2–5 mm in all";
+        "What is left on both cheeks together when they are roughed."
+    SpareLength "joint.spare_length" "Spare length"
+        (Length 0.0 to 30.0, digits 1, step 1.0, tolerance 0.5)
+        Given field!(joint.spare_length); usual "5–12 mm";
+        "How much longer than the tenon the pocket is left: every recut of the shoulder uses some of it."
+    WedgeLength "joint.wedge_length" "Wedge length"
+        (Length 0.0 to 200.0, digits 1, step 2.0, tolerance 0.5)
+        Given field!(joint.wedge_length); usual "0, none";
+        "Length of a wedge between board and top under the board's end; 0 for none."
+    WedgeHeight "joint.wedge_height" "Wedge height"
+        (Length 0.0 to 60.0, digits 1, step 0.5, tolerance 0.1)
+        Closing field!(joint.wedge_height); usual "";
+        "Height of that wedge at the board's end."
+    CutterDiameter "joint.cutter_diameter" "Cutter diameter"
+        (Length 2.0 to 60.0, digits 1, step 1.0, tolerance 0.05)
+        Given field!(joint.cutter_diameter); usual "";
+        "Diameter of the cutter that clears the pocket: half of it rounds the inner corners and the tenon's inner end."
+    CutterReach "joint.cutter_reach" "Cutter reach"
+        (Length 3.0 to 150.0, digits 1, step 1.0, tolerance 0.5)
+        Given field!(joint.cutter_reach); usual "";
+        "How deep the cutter reaches below the top datum."
+    JigBase "joint.jig_base" "Jig base"
+        (Length 20.0 to 1000.0, digits 1, step 10.0, tolerance 0.2)
+        Given field!(joint.jig_base); usual "";
+        "Length of the base under which a jig's wedge lies, and of the bar over which a stack is made."
+    ScrewCount "joint.screw_count" "Screws"
+        (Count 1.0 to 8.0, digits 0, step 1.0, tolerance 0.0)
+        Given field_if!(JointKind::Screwed = joint.kind; joint.screw_count); usual "4";
+        "Number of screws of a screwed neck."
+    ScrewStation "joint.screw_station" "Screw station"
+        (Length 3.0 to 390.0, digits 1, step 1.0, tolerance 0.5)
+        Given field_if!(JointKind::Screwed = joint.kind; joint.screw_station); usual "";
+        "Distance of the middle of the screws from the joint, along the datum."
+    ScrewDiameter "joint.screw_diameter" "Screw diameter"
+        (Length 2.0 to 12.0, digits 1, step 0.5, tolerance 0.1)
+        Given field_if!(JointKind::Screwed = joint.kind; joint.screw_diameter); usual "";
+        "Diameter of a screw over its thread."
+    ScrewLength "joint.screw_length" "Screw length"
+        (Length 8.0 to 150.0, digits 1, step 1.0, tolerance 0.5)
+        Given field_if!(JointKind::Screwed = joint.kind; joint.screw_length); usual "";
+        "Length of a screw under its head, which lies against the back."
+    HeelThickness "joint.heel_thickness" "Heel thickness"
+        (Length 2.0 to 160.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("joint.heel_thickness"); usual "";
+        "Thickness of the tenon or heel from the board's underside, square to the board at the shoulder's top."
+    TenonInner "joint.tenon_inner" "Tenon at inner end"
+        (Length 0.0 to 160.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("joint.tenon_inner"); usual "";
+        "Thickness of the tenon from the board's underside, square to the board at the top of the butt."
+    DepthMouth "joint.depth_mouth" "Tenon depth at mouth"
+        (Length 0.0 to 160.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("joint.depth_mouth"); usual "";
+        "Depth of the tenon below the board's underside at the mouth, square to the datum."
+    DepthInner "joint.depth_inner" "Tenon depth at inner end"
+        (Length 0.0 to 160.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("joint.depth_inner"); usual "";
+        "Depth of the tenon below the board's underside at its inner end, square to the datum."
+    BottomAngle "joint.bottom_angle" "Tenon bottom to board"
+        (Angle -20.0 to 20.0, digits 2, step 0.25, tolerance 0.0)
+        Outcome target!("joint.bottom_angle"); usual "0, parallel to the board";
+        "Angle of the tenon's bottom against the board's underside, positive when the tenon gets deeper toward its inner end."
+    FloorToBack "joint.floor_to_back" "Floor to back"
+        (Angle -20.0 to 20.0, digits 2, step 0.25, tolerance 0.0)
+        Outcome target!("joint.floor_to_back"); usual "";
+        "Angle of the pocket's floor when it is cut with the body lying on its back."
+    DeepestCut "joint.deepest_cut" "Deepest cut"
+        (Length 0.0 to 160.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("joint.deepest_cut"); usual "no more than the cutter reaches";
+        "Depth of the pocket below the datum where it is deepest, spare length included."
+    PocketWidth "joint.pocket_width" "Pocket width"
+        (Length 5.0 to 130.0, digits 2, step 1.0, tolerance 0.0)
+        Outcome target!("joint.pocket_width"); usual "";
+        "Width of the pocket at its mouth: the tenon and the glue room on both sides."
+    PitchWedge "joint.pitch_wedge" "Wedge for pitch"
+        (Length -200.0 to 250.0, digits 2, step 0.5, tolerance 0.0)
+        Outcome target!("joint.pitch_wedge"); usual "";
+        "Rise of a wedge over the jig's base that sets the pitch."
+    PitchStack "joint.pitch_stack" "Stack for pitch"
+        (Length -200.0 to 250.0, digits 2, step 0.5, tolerance 0.0)
+        Outcome target!("joint.pitch_stack"); usual "";
+        "Height of the stack under one end of a bar as long as the jig's base that sets the pitch."
+    WoodUnder "joint.wood_under" "Wood under pocket"
+        (Length -100.0 to 240.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("joint.wood_under"); usual "8 mm or more";
+        "Least wood between the pocket's floor and the back, spare length included, square to the datum."
+    ShoulderBears "joint.shoulder_bears" "Shoulder bears"
+        (Length -40.0 to 220.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("joint.shoulder_bears"); usual "";
+        "Length of the shoulder that bears on the end wall, below the top datum."
+    WedgeGap "joint.wedge_gap" "Gap over wedge"
+        (Length -60.0 to 150.0, digits 1, step 0.5, tolerance 0.0)
+        Outcome target!("joint.wedge_gap"); usual "0";
+        "Height of the board's underside over a wedge at the board's end; negative when the wedge is too high."
     BoardEndGap "joint.board_end_gap" "Gap under board end"
         (Length -60.0 to 150.0, digits 1, step 1.0, tolerance 0.0)
         Outcome target!("joint.board_end_gap"); usual "";
@@ -374,6 +504,51 @@ dimensions! {
         Given field!(neck.heel_length); usual "";
         "How far before the joint the heel begins, along the board."
 
+    NeckWidthNut "neck.width_nut" "Neck width, nut"
+        (Length 15.0 to 120.0, digits 1, step 0.5, tolerance 0.2)
+        Given field!(neck.width_nut); usual "";
+        "Width of the neck at the nut."
+    NeckWidthHeel "neck.width_heel" "Neck width, joint"
+        (Length 15.0 to 150.0, digits 1, step 0.5, tolerance 0.2)
+        Given field!(neck.width_heel); usual "";
+        "Width of the neck at the joint."
+    BlankThickness "neck.blank_thickness" "Blank at hand, thickness"
+        (Length 0.0 to 200.0, digits 1, step 1.0, tolerance 0.2)
+        Given field!(neck.blank_thickness); usual "";
+        "Thickness of the neck blank at hand; 0 when there is none yet."
+    BlankLength "neck.blank_length" "Blank at hand, length"
+        (Length 0.0 to 2000.0, digits 0, step 5.0, tolerance 1.0)
+        Given field!(neck.blank_length); usual "";
+        "Length of the neck blank at hand; 0 when there is none yet."
+    BlankForHead "neck.blank_for_head" "Blank needed for headstock"
+        (Length 0.0 to 300.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("neck.blank_for_head"); usual "";
+        "Thickness that the blank needs for the headstock, square to the board; with a scarf joint the headstock's own."
+    BlankForHeel "neck.blank_for_heel" "Blank needed for heel"
+        (Length 0.0 to 300.0, digits 1, step 1.0, tolerance 0.0)
+        Outcome target!("neck.blank_for_heel"); usual "";
+        "Thickness that blank and heel block together need for shoulder and tenon, square to the board."
+    BlankLengthNeeded "neck.blank_length_needed" "Blank length needed"
+        (Length 0.0 to 2500.0, digits 0, step 5.0, tolerance 0.0)
+        Outcome target!("neck.blank_length_needed"); usual "";
+        "Length of wood along the board from the headstock's tip to the tenon's end; of a scarf joint, its finished length."
+    RodDepth "neck.rod_depth" "Rod channel depth"
+        (Length 0.0 to 30.0, digits 1, step 0.5, tolerance 0.1)
+        Given field!(neck.rod_depth); usual "";
+        "Depth of the rod's channel below the neck's glue face; 0 for no rod."
+    RodWidth "neck.rod_width" "Rod channel width"
+        (Length 2.0 to 30.0, digits 1, step 0.5, tolerance 0.1)
+        Given field!(neck.rod_width); usual "";
+        "Width of the rod's channel."
+    RodStart "neck.rod_start" "Rod channel start"
+        (Length -60.0 to 400.0, digits 1, step 1.0, tolerance 0.5)
+        Given field!(neck.rod_start); usual "";
+        "Nut face to where the rod's channel starts, negative when it starts in the headstock."
+    RodEnd "neck.rod_end" "Rod channel end"
+        (Length 20.0 to 1000.0, digits 1, step 1.0, tolerance 0.5)
+        Given field!(neck.rod_end); usual "";
+        "Nut face to where the rod's channel ends."
+
     HeadAngle "head.angle" "Headstock angle"
         (Angle 0.0 to 30.0, digits 1, step 1.0, tolerance 0.3)
         Closing kind!(x in head.shape: HeadShape::Tilted { angle: x }); usual "";
@@ -445,6 +620,19 @@ dimensions! {
         (Length -20.0 to 100.0, digits 1, step 0.5, tolerance 0.3)
         Given listed!(pickups.height); usual "1.5–3 mm under the string held at the last fret";
         "Height of the pickup's face over the top there."
+
+    CavityFrom "cavities[].from" "Cavity from"
+        (Length -100.0 to 1100.0, digits 1, step 1.0, tolerance 0.3)
+        Given listed!(cavities.from); usual "";
+        "Distance of the cavity's nearer end from the joint, along the datum."
+    CavityTo "cavities[].to" "Cavity to"
+        (Length -100.0 to 1200.0, digits 1, step 1.0, tolerance 0.3)
+        Given listed!(cavities.to); usual "";
+        "Distance of the cavity's farther end from the joint, along the datum."
+    CavityDepth "cavities[].depth" "Cavity depth"
+        (Length 1.0 to 150.0, digits 1, step 1.0, tolerance 0.3)
+        Given listed!(cavities.depth); usual "";
+        "Depth of the cavity's bottom below the top datum."
 }
 
 impl Dim {

@@ -6,8 +6,9 @@
 use super::Real;
 use super::frets::{fret_ratio, last_stop};
 use super::top::TopCurve;
-use crate::design::{Design, HeadShape, Nut, Tail};
+use crate::design::{Design, FloorKind, HeadFrom, HeadShape, Nut, Tail};
 use crate::dimension::{Dim, Values};
+use crate::joint::{self, FloorShape};
 
 /// What of a design is not a number that can be found: kinds, frets, lists.
 #[derive(Clone, Debug)]
@@ -23,6 +24,10 @@ pub(crate) struct Shape {
     pub(crate) zero_fret: bool,
     pub(crate) tail: TailShape,
     pub(crate) tilted: bool,
+    /// Whether a scarf joint turns the headstock back.
+    pub(crate) scarf: bool,
+    /// How the pocket's floor takes its angle.
+    pub(crate) floor: FloorShape,
     /// Mean place of the posts (or of what holds the strings down before them):
     /// along the headstock's face and over it, mm.
     pub(crate) mean_post: (f64, f64),
@@ -68,8 +73,24 @@ impl Shape {
                 Tail::Wrapped => TailShape::None,
             },
             tilted: matches!(design.head.shape, HeadShape::Tilted { .. }),
+            scarf: design.neck.head_from == HeadFrom::Scarf,
+            floor: match design.joint.floor_kind {
+                FloorKind::Free => FloorShape::Free,
+                FloorKind::ParallelToTop => FloorShape::Top,
+                FloorKind::ParallelToBoard => FloorShape::Board,
+            },
             mean_post: (along / count, height / count),
         }
+    }
+
+    /// The headstock's tilt; 0 for a stepped one.
+    pub(crate) fn head_angle<D: Real>(&self, values: &Values<D>) -> D {
+        if self.tilted { values[Dim::HeadAngle] } else { D::from(0.0) }
+    }
+
+    /// Shoulder's top edge from the nut, u_J.
+    pub(crate) fn joint_from_nut<D: Real>(&self, values: &Values<D>) -> D {
+        values[Dim::ScaleLength] * fret_ratio(self.joint_fret) + values[Dim::JointOffset]
     }
 
     /// Frets, or on a fretless board the semitones that can be stopped on it.
@@ -133,7 +154,7 @@ impl<D: Real> BentBoard<D> {
     pub(crate) fn new(values: &Values<D>, shape: &Shape) -> Self {
         let scale = values[Dim::ScaleLength];
         let fret = |n: u8| scale * fret_ratio(n);
-        let joint = fret(shape.joint_fret) + values[Dim::JointOffset];
+        let joint = shape.joint_from_nut(values);
         let last = if shape.frets > 0 { fret(shape.frets) } else { values[Dim::BoardEnd] };
         let fall_start = fret(shape.fall_from);
         let fall_slope = if shape.fall_from > 0 {
@@ -282,7 +303,7 @@ pub(crate) struct HeadFrame<D> {
 
 impl<D: Real> HeadFrame<D> {
     pub(crate) fn new(values: &Values<D>, shape: &Shape, board: &BentBoard<D>) -> Self {
-        let angle = if shape.tilted { values[Dim::HeadAngle] } else { D::from(0.0) };
+        let angle = shape.head_angle(values);
         Self {
             start: values[Dim::HeadStart],
             drop: values[Dim::HeadDrop],
@@ -353,14 +374,15 @@ pub(crate) fn outcome<D: Real>(
             let taper = values[Dim::BodyTaper];
             (y + values[Dim::BodyThickness] + x * taper.tan()) * taper.cos()
         }
-        Dim::BoardEndGap => {
+        Dim::BoardEndGap | Dim::WedgeGap => {
             let unstrung = BodyFromNeck::new(values, middle.board.joint, values[Dim::Pitch]);
             let (x, y) = unstrung.at(values[Dim::BoardEnd], -thickness);
-            y - shape.top.height(x, values)
+            let gap = y - shape.top.height(x, values);
+            if outcome == Dim::WedgeGap { gap - values[Dim::WedgeHeight] } else { gap }
         }
         Dim::ReadNeck => reads(D::from(0.0)),
         Dim::ReadBoard => reads(thickness),
         Dim::ReadCrowns => reads(thickness + values[Dim::Crown]),
-        _ => return None,
+        _ => return joint::outcome(outcome, values, shape),
     })
 }

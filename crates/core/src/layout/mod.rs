@@ -21,7 +21,8 @@ pub use strings::{Clearances, FretlessStop, StringLine};
 use num_dual::Dual2_64;
 
 use crate::design::{BridgeKind, Design, InstrumentString};
-use crate::dimension::{Dim, Values};
+use crate::dimension::{Dim, Role, Values};
+use crate::joint::Seat;
 use closing::{BodyFromNeck, HeadFrame, Middle, outcome, straightedge_reading, tail_point};
 
 /// A point in the body frame: X along the top datum from the joint toward the
@@ -271,16 +272,24 @@ impl Layout {
     /// What an outcome of the table of dimensions comes to, in its unit. None where this
     /// kind of design lacks it, and for a dimension that is no outcome.
     pub fn outcome(&self, dim: Dim) -> Option<f64> {
-        match dim {
-            Dim::BoardEndGap => Some(self.board_end_gap),
-            Dim::BenchGap => Some(self.bench_gap),
-            Dim::SaddleBreak => self.middle.saddle_break.map(f64::to_degrees),
-            Dim::NutBreak => Some(self.middle.nut_break.to_degrees()),
-            Dim::ReadNeck => Some(self.straightedge.neck_face),
-            Dim::ReadBoard => Some(self.straightedge.board),
-            Dim::ReadCrowns => Some(self.straightedge.crowns),
-            _ => None,
+        if dim.info().role != Role::Outcome {
+            return None;
         }
+        let middle = Middle::new(&self.values, &self.shape);
+        outcome(dim, &self.values, &self.shape, &middle)
+            .filter(|value| value.is_finite())
+            .map(|value| dim.info().outward(value))
+    }
+
+    /// The neck's underside over the pocket's floor.
+    pub(crate) fn seat(&self) -> Seat<f64> {
+        Seat::new(&self.values, &self.shape)
+    }
+
+    /// Slope of the pocket's floor against the datum, radians, positive when it rises
+    /// toward its inner end.
+    pub fn floor(&self) -> f64 {
+        self.seat().floor
     }
 
     /// A point of the unstrung, straight neck, given in the neck frame (u along the

@@ -10,9 +10,10 @@ use num_dual::Dual64;
 
 use super::Real;
 use super::closing::{Middle, Shape, outcome};
-use crate::design::Design;
+use crate::design::{Design, FloorKind};
 use crate::dimension::{Dim, Key, Role, Values};
-use crate::units::Unit;
+use crate::joint::Seat;
+use crate::units::{Angle, Unit};
 
 /// Largest residual of a solved relation: mm, and rad for an angle. Rounding of
 /// a coordinate of 1000 mm is 1e-13 mm; some twenty operations stand between.
@@ -118,6 +119,9 @@ pub fn solve(design: &Design) -> Result<Solved, Conflict> {
         if values[dim] != system.start[dim] {
             dim.key().set(&mut solved, value);
         }
+    }
+    if design.joint.floor_kind != FloorKind::Free {
+        solved.joint.floor = Angle::from_radians(Seat::new(&values, &shape).floor);
     }
     let degrees_of_freedom = found.len() - system.rank(&values, &found, &relations);
     Ok(Solved { design: solved, degrees_of_freedom, at_bound })

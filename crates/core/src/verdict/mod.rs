@@ -18,16 +18,22 @@ mod nut_break;
 mod nut_slot;
 mod open_strings;
 mod pickup_room;
+mod pocket_cavity;
 mod relief;
 mod remedy;
+mod rod_channel;
 mod saddle_break;
 mod saddle_travel;
 mod tail_range;
+mod tenon_length;
+mod wedge_gap;
+mod wood_under;
 mod working;
 
 pub use band::wanted_band;
 pub use remedy::{Change, Remedy, remedies};
 pub use working::{Term, Working};
+pub(crate) use working::{angle, length};
 
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
@@ -100,6 +106,11 @@ checks! {
     ForeAft "fore_aft" fore_aft::CHECK
     HeadBench "head_bench" head_bench::CHECK
     PickupRoom "pickup_room" pickup_room::CHECK
+    WoodUnder "wood_under" wood_under::CHECK
+    TenonLength "tenon_length" tenon_length::CHECK
+    PocketCavity "pocket_cavity" pocket_cavity::CHECK
+    RodChannel "rod_channel" rod_channel::CHECK
+    WedgeGap "wedge_gap" wedge_gap::CHECK
 }
 
 impl CheckId {

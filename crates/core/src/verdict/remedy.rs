@@ -82,6 +82,7 @@ fn together(design: &Design, dims: &[Dim]) -> Vec<Vec<Key>> {
     let count = match dims.first().map(|dim| dim.info().part()) {
         Some(Part::String) => design.strings.len(),
         Some(Part::Pickup) => design.pickups.len(),
+        Some(Part::Cavity) => design.cavities.len(),
         _ => 1,
     };
     let at = |index: usize| dims.iter().map(move |&dim| Key { dim, index });

@@ -29,20 +29,20 @@ pub struct Working {
 }
 
 /// A length put into a formula, mm.
-pub(super) fn length(symbol: &'static str, name: &'static str, value: f64) -> Term {
+pub(crate) fn length(symbol: &'static str, name: &'static str, value: f64) -> Term {
     Term { symbol, name, value, unit: Unit::Length, digits: 3 }
 }
 
 /// An angle put into a formula, radians in, degrees shown.
-pub(super) fn angle(symbol: &'static str, name: &'static str, radians: f64) -> Term {
+pub(crate) fn angle(symbol: &'static str, name: &'static str, radians: f64) -> Term {
     Term { symbol, name, value: radians.to_degrees(), unit: Unit::Angle, digits: 3 }
 }
 
 /// A ratio put into a formula.
-pub(super) fn ratio(symbol: &'static str, name: &'static str, value: f64) -> Term {
+pub(crate) fn ratio(symbol: &'static str, name: &'static str, value: f64) -> Term {
     Term { symbol, name, value, unit: Unit::Number, digits: 6 }
 }
 
 /// Plane geometry of the side elevation, worked out in the project's own notes.
-pub(super) const GEOMETRY: &str =
+pub(crate) const GEOMETRY: &str =
     "plane geometry (docs/relations.md); range: common practice, no source";
