@@ -163,7 +163,11 @@ fn wood_under_the_pocket() {
     mended(CheckId::WoodUnder, &with(&[("joint.pocket_depth", 38.0)]), State::Thin);
     mended(CheckId::WoodUnder, &with(&[("joint.pocket_depth", 43.0)]), State::Fails);
     // a floor that falls toward its end takes the wood there
-    mended(CheckId::WoodUnder, &with(&[("joint.floor", -8.0), ("joint.pocket_depth", 28.0)]), State::Thin);
+    mended(
+        CheckId::WoodUnder,
+        &with(&[("joint.floor", -8.0), ("joint.pocket_depth", 28.0)]),
+        State::Thin,
+    );
 }
 
 #[test]

@@ -1,8 +1,9 @@
 //! Where the drawing can be taken hold of, and which way each dimension grows.
 
 use kurbo::{Point, Vec2};
-use overstand_core::design::{HeadShape, Tail};
+use overstand_core::design::{HeadShape, JointKind, Tail};
 use overstand_core::dimension::Dim;
+use overstand_core::joint::JointSection;
 use overstand_core::study::Study;
 
 use crate::elevation::layout_of;
@@ -90,6 +91,34 @@ pub fn handles(study: &Study) -> Vec<Handle> {
             point(layout.strung(u, v))
         };
         handles.push(turn(Dim::HeadAngle, at(design.head.length.to_mm()), at(0.0)));
+    }
+    handles
+}
+
+/// The handles of the joint in section: tenon length at the butt, depth at the mouth, and the
+/// angle of a floor that is free. None when nothing can be drawn or the neck runs through.
+pub fn joint_handles(study: &Study) -> Vec<Handle> {
+    let Some(layout) = layout_of(study) else {
+        return Vec::new();
+    };
+    let design = &study.design;
+    if design.joint.kind == JointKind::Through {
+        return Vec::new();
+    }
+    let [_, mouth, inner, upper] = JointSection::of(design, &layout).tenon.map(point);
+    let linear = |dim: Dim, at: Point, direction: Vec2| Handle {
+        dim,
+        at,
+        direction,
+        kind: HandleKind::Linear,
+    };
+    let mut handles = vec![
+        linear(Dim::TenonLength, inner.midpoint(upper), Vec2::new(1.0, 0.0)),
+        linear(Dim::PocketDepth, mouth, Vec2::new(0.0, -1.0)),
+    ];
+    // one that follows the board or the top has no handle of its own
+    if Dim::Floor.key().get(design).is_some() {
+        handles.push(turn(Dim::Floor, inner, mouth));
     }
     handles
 }

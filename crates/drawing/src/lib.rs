@@ -7,6 +7,7 @@
 pub mod annotation;
 pub mod elevation;
 pub mod handles;
+pub mod joint;
 pub mod look;
 mod outline;
 pub mod scene;

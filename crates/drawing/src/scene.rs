@@ -68,6 +68,14 @@ pub enum PartName {
     Tail,
     /// A pickup, by its number from 0.
     Pickup(usize),
+    /// A cavity of the body, by its number from 0.
+    Cavity(usize),
+    /// The rod in its channel.
+    Rod,
+    /// The screws of a screwed neck.
+    Screws,
+    /// The wedge under the board's end.
+    Wedge,
     /// The string line.
     Strings,
     /// The straightedge on the unstrung neck.
@@ -90,6 +98,10 @@ impl PartName {
             Self::SaddleRange => "Saddle travel",
             Self::Tail => "Tail",
             Self::Pickup(_) => "Pickup",
+            Self::Cavity(_) => "Cavity",
+            Self::Rod => "Rod in its channel",
+            Self::Screws => "Screws",
+            Self::Wedge => "Wedge under the board",
             Self::Strings => "Middle string",
             Self::Straightedge => "Straightedge",
         }

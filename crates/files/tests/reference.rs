@@ -1,7 +1,8 @@
 //! `docs/design-file.md` says what the program does.
 
 use overstand_core::design::{
-    BoardShape, BridgeKind, HeadShape, JointKind, Limit, Nut, Provenance, Tail, Top,
+    BoardShape, BridgeKind, FloorKind, HeadFrom, HeadShape, JointKind, Limit, Nut, Provenance,
+    Tail, Top,
 };
 use overstand_core::dimension::{Dim, Role};
 use overstand_core::study::Study;
@@ -51,6 +52,8 @@ fn every_kind_that_is_shown_reads() {
             "nut" => reads::<Nut>(value),
             "shape" => reads::<BoardShape>(value) || reads::<HeadShape>(value),
             "kind" => reads::<JointKind>(value) || reads::<BridgeKind>(value),
+            "floor_kind" => reads::<FloorKind>(value),
+            "head_from" => reads::<HeadFrom>(value),
             "top" => reads::<Top>(value),
             "tail" => reads::<Tail>(value),
             "mark" => reads::<Provenance>(value),
@@ -60,7 +63,7 @@ fn every_kind_that_is_shown_reads() {
         assert!(good, "{line} does not read");
         lines += 1;
     }
-    assert_eq!(lines, 2 + 3 + 2 + 3 + 4 + 5 + 5 + 3 + 2);
+    assert_eq!(lines, 2 + 3 + 2 + 2 + 4 + 3 + 4 + 5 + 5 + 3 + 2);
 }
 
 /// A row of the table of dimensions.

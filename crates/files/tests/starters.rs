@@ -118,6 +118,7 @@ fn together_they_show_every_kind() {
             });
             seen.insert(match design.joint.kind {
                 JointKind::Tenon => "tenon",
+                JointKind::Dovetail { .. } => "dovetail",
                 JointKind::Screwed => "screwed",
                 JointKind::Through => "through",
             });
@@ -133,7 +134,7 @@ fn together_they_show_every_kind() {
             seen.insert("variants");
         }
     });
-    assert_eq!(seen.len(), 5 + 5 + 3 + 4 + 2 + 1, "{seen:?}");
+    assert_eq!(seen.len(), 5 + 5 + 4 + 4 + 2 + 1, "{seen:?}");
 }
 
 #[test]

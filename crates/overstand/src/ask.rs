@@ -17,7 +17,7 @@ use crate::cli::{self, Cli, Command};
 use crate::edit::Edits;
 use crate::failure::Failure;
 use crate::text::Paint;
-use crate::{check, json, keys, starters, window};
+use crate::{check, cuts, json, keys, starters, window};
 
 /// It plays.
 const PLAYS: u8 = 0;
@@ -46,6 +46,7 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
     };
     match command {
         Command::Check(asked) => return check(&asked),
+        Command::Cuts(asked) => return cuts(&asked),
         Command::New { starter, out, force } => {
             quiet(starters::new(&starter, &out, force, &mut io::stdout().lock()))?;
         }
@@ -77,10 +78,26 @@ fn check(asked: &cli::Check) -> Result<u8, Failure> {
         let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
         write(&check::report(&study, &file.variants, style, Paint::for_stdout()))?;
     }
-    Ok(match study.word() {
+    Ok(status(&study))
+}
+
+fn status(study: &Study) -> u8 {
+    match study.word() {
         Word::Plays | Word::PlaysThin => PLAYS,
         Word::Fails | Word::DoesNotClose => DOES_NOT,
-    })
+    }
+}
+
+fn cuts(asked: &cli::Cuts) -> Result<u8, Failure> {
+    let file = read(&asked.file)?;
+    let study = Study::of(choose(&file, asked.variant.as_deref())?);
+    if asked.json {
+        write_json(&json::Cuts::of(&study, &file.variants))?;
+    } else {
+        let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+        write(&cuts::sheet(&study, style, Paint::for_stdout()))?;
+    }
+    Ok(status(&study))
 }
 
 fn choose<'a>(file: &'a DesignFile, variant: Option<&str>) -> Result<&'a Design, Failure> {

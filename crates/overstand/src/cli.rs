@@ -12,11 +12,12 @@ Examples:
   overstand starters                           list the designs to start from
   overstand new quay-house-3 --out mine.ron    start from one of them
   overstand check mine.ron                     say whether it will play
+  overstand cuts mine.ron                      say what to cut, step by step
   overstand keys                               list every dimension
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
-2 something is wrong with what was asked. `check`, `new`, `starters` and `keys`
-need no display.";
+2 something is wrong with what was asked. `check`, `cuts`, `new`, `starters` and
+`keys` need no display.";
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -34,6 +35,18 @@ file stays as it is.
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
 2 something is wrong with the file or with what was asked.";
+
+const CUTS_EXAMPLES: &str = "\
+Examples:
+  overstand cuts mine.ron
+  overstand cuts mine.ron --variant 'Lower bridge' --inches
+  overstand cuts mine.ron --json
+
+Steps that are ticked in the file are marked with x. What is worked out for the
+joint stands below the steps.
+
+Exit status: 0 the design plays (thin included), 1 it does not play or does not
+close, 2 something is wrong with the file or with what was asked.";
 
 const NEW_EXAMPLES: &str = "\
 Examples:
@@ -64,6 +77,10 @@ pub(crate) enum Command {
     /// Say whether a design will play, and what the straightedge must read
     #[command(after_help = CHECK_EXAMPLES)]
     Check(Check),
+
+    /// Say what to cut for the joint, step by step, and what must be read
+    #[command(after_help = CUTS_EXAMPLES)]
+    Cuts(Cuts),
 
     /// Write a new design file from a starter
     #[command(after_help = NEW_EXAMPLES)]
@@ -115,6 +132,22 @@ pub(crate) struct Check {
     /// Have a dimension worked out; a result that was held is let go
     #[arg(long = "find", value_name = "KEY")]
     pub(crate) finds: Vec<String>,
+    /// Variant of the file to look at, instead of the active one
+    #[arg(long, value_name = "NAME")]
+    pub(crate) variant: Option<String>,
+    /// As JSON, in millimetres and degrees with every digit
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Show lengths in inches
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) inches: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct Cuts {
+    /// Design file; `-` for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
     /// Variant of the file to look at, instead of the active one
     #[arg(long, value_name = "NAME")]
     pub(crate) variant: Option<String>,

@@ -37,7 +37,7 @@ pub(crate) enum Failure {
     Save { path: PathBuf, error: SaveError },
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),
-    #[error("{0}\nthese commands need no display: check, new, starters, keys")]
+    #[error("{0}\nthese commands need no display: check, cuts, new, starters, keys")]
     NoWindow(String),
 }
 

@@ -3,6 +3,7 @@
 mod ask;
 mod check;
 mod cli;
+mod cuts;
 mod edit;
 mod failure;
 mod json;

@@ -286,6 +286,16 @@ impl Layout {
         Seat::new(&self.values, &self.shape)
     }
 
+    /// Y of the neck's glue face, which is the board's underside, at X; unstrung.
+    pub fn glue_face(&self, x: f64) -> f64 {
+        self.seat().underside(x)
+    }
+
+    /// Y of the pocket's floor, which is the tenon's bottom, at X.
+    pub fn pocket_floor(&self, x: f64) -> f64 {
+        self.seat().bottom(x)
+    }
+
     /// Slope of the pocket's floor against the datum, radians, positive when it rises
     /// toward its inner end.
     pub fn floor(&self) -> f64 {

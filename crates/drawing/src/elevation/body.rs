@@ -64,33 +64,32 @@ impl Bench<'_> {
 
     /// A point of the pocket's floor, also beyond the tenon's end.
     fn floor(&self, x: f64) -> Point {
-        let [_, mouth, inner, _] = self.joint.tenon;
-        // a tenon has a length: see the limits of the dimension
-        point(mouth).lerp(point(inner), x / inner.x)
+        Point::new(x, self.layout.pocket_floor(x))
     }
 
-    /// The neck's glue face over the tenon, continued along the datum; it starts at the
-    /// shoulder's top edge.
+    /// The neck's glue face over the tenon, continued along the datum.
     fn underside_at(&self, x: f64) -> Point {
-        let thickness = self.design.board.thickness.to_mm();
-        let (cos, u) = (self.layout.pitch.cos(), self.layout.joint_from_nut);
-        point(self.layout.unstrung(u + x / cos, -thickness))
+        Point::new(x, self.layout.glue_face(x))
     }
 
     /// What of the neck lies behind the shoulder, in one piece with it, from its upper inner
     /// corner round to the pocket's mouth; the body is drawn over what is inside it.
     pub(super) fn behind_shoulder(&self) -> (Point, [Point; 2]) {
-        let length = match self.design.joint.kind {
-            JointKind::Tenon | JointKind::Screwed => self.design.joint.tenon_length.to_mm(),
-            // under the whole board
-            JointKind::Through => self.neck(self.design.board.end.to_mm(), 0.0).x.max(0.0),
-        };
-        (self.underside_at(length), [self.floor(0.0), self.floor(length)])
+        let [_, mouth, inner, upper] = self.joint.tenon.map(point);
+        match self.design.joint.kind {
+            JointKind::Tenon | JointKind::Dovetail { .. } | JointKind::Screwed => {
+                (upper, [mouth, inner])
+            }
+            JointKind::Through => {
+                // under the whole board
+                let end = self.neck(self.design.board.end.to_mm(), 0.0).x.max(0.0);
+                (self.underside_at(end), [mouth, self.floor(end)])
+            }
+        }
     }
 
     /// The tenon in its pocket, or the neck's wood that runs through.
     pub(super) fn inside_body(&mut self) {
-        let length = self.design.joint.tenon_length.to_mm();
         let path = match self.design.joint.kind {
             JointKind::Through => {
                 let end = self.design.body.length.to_mm();
@@ -102,10 +101,11 @@ impl Bench<'_> {
                 path.close_path();
                 path
             }
-            JointKind::Tenon | JointKind::Screwed => {
+            JointKind::Tenon | JointKind::Dovetail { .. } | JointKind::Screwed => {
+                let [_, mouth, inner, upper] = self.joint.tenon.map(point);
                 let under = |x: f64| self.underside_at(x).y.min(self.layout.top(x));
-                let mut points = flatten(0.0, length, [], under);
-                points.extend([self.floor(length), self.floor(0.0)]);
+                let mut points = flatten(0.0, upper.x, [], under);
+                points.extend([inner, mouth]);
                 polygon(points)
             }
         };

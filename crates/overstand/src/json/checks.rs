@@ -2,7 +2,7 @@
 
 use overstand_core::study::{Closed, Study};
 use overstand_core::units::LengthStyle;
-use overstand_core::verdict::{Check, remedies};
+use overstand_core::verdict::{Check, Working, remedies};
 use serde::Serialize;
 
 use crate::units;
@@ -25,7 +25,7 @@ pub(super) struct CheckJson {
 }
 
 #[derive(Debug, Serialize)]
-struct WorkingJson {
+pub(super) struct WorkingJson {
     formula: &'static str,
     terms: Vec<TermJson>,
     result: f64,
@@ -58,6 +58,26 @@ struct ChangeJson {
     unit: &'static str,
 }
 
+impl WorkingJson {
+    pub(super) fn of(working: &Working) -> Self {
+        Self {
+            formula: working.formula,
+            terms: working
+                .terms
+                .iter()
+                .map(|term| TermJson {
+                    symbol: term.symbol,
+                    name: term.name,
+                    value: term.value,
+                    unit: units::name(term.unit),
+                })
+                .collect(),
+            result: working.result,
+            source: working.source,
+        }
+    }
+}
+
 pub(super) fn checks(study: &Study, closed: &Closed) -> Vec<CheckJson> {
     closed.checks.iter().map(|check| check_json(study, check)).collect()
 }
@@ -77,22 +97,7 @@ fn check_json(study: &Study, check: &Check) -> CheckJson {
         thin_high: limit.thin_above,
         margin: margin.is_finite().then_some(margin),
         says: check.says.show(LengthStyle::Millimetres),
-        working: WorkingJson {
-            formula: check.working.formula,
-            terms: check
-                .working
-                .terms
-                .iter()
-                .map(|term| TermJson {
-                    symbol: term.symbol,
-                    name: term.name,
-                    value: term.value,
-                    unit: units::name(term.unit),
-                })
-                .collect(),
-            result: check.working.result,
-            source: check.working.source,
-        },
+        working: WorkingJson::of(&check.working),
         remedies: remedies(study, check.id)
             .iter()
             .map(|remedy| RemedyJson {

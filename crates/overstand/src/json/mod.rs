@@ -2,6 +2,7 @@
 //! degrees with every digit.
 
 mod checks;
+mod cuts;
 mod strings;
 
 use overstand_core::choice::Choice;
@@ -15,6 +16,7 @@ use serde_json::{Map, Value};
 
 use crate::units;
 use checks::{CheckJson, checks};
+pub(crate) use cuts::Cuts;
 use strings::{FretJson, StringJson, frets, strings};
 
 /// The version of this shape; it rises when a field changes its meaning or goes.

@@ -1,0 +1,172 @@
+//! Settings of the machines, rough sizes and the blank.
+
+use super::{Bench, Group, List};
+use crate::design::{HeadFrom, JointKind};
+use crate::dimension::Dim;
+use crate::joint::{stack_under_bar, wedge_rise};
+use crate::verdict::{angle, length};
+
+impl Bench<'_> {
+    pub(super) fn machines(&self, list: &mut List) {
+        use Group::Machines;
+        let base = self.design.joint.jig_base.to_mm();
+        let (pitch, floor) = (self.layout.pitch, self.layout.floor());
+        let taper = self.design.body.taper.radians();
+        let through = self.design.joint.kind == JointKind::Through;
+        let name = "Wedge for the pitch, over the base";
+        let terms = vec![self.base(), self.pitch()];
+        list.mm("pitch_wedge", Machines, name, wedge_rise(base, pitch), "W tan θ", terms.clone());
+        let name = "Stack for the pitch, under the bar";
+        list.mm("pitch_stack", Machines, name, stack_under_bar(base, pitch), "W sin θ", terms);
+        if !through {
+            let name = "Wedge for the floor, over the base";
+            let terms = vec![self.base(), self.floor()];
+            let rise = wedge_rise(base, floor);
+            list.mm("floor_wedge", Machines, name, rise, "W tan φ", terms.clone());
+            let name = "Stack for the floor, under the bar";
+            let stack = stack_under_bar(base, floor);
+            list.mm("floor_stack", Machines, name, stack, "W sin φ", terms);
+            if taper != 0.0 {
+                list.mm(
+                    "back_wedge",
+                    Machines,
+                    "Wedge for the floor, body on its back",
+                    wedge_rise(base, floor + taper),
+                    "W tan(φ + ψ)",
+                    vec![self.base(), self.floor(), self.taper()],
+                );
+            }
+            list.mm(
+                "bottom_wedge",
+                Machines,
+                "Wedge for the tenon bottom, neck on its face",
+                wedge_rise(base, pitch - floor),
+                "W tan(θ - φ)",
+                vec![self.base(), self.pitch(), self.floor()],
+            );
+        }
+        let rake = self.design.joint.wall_rake.radians();
+        list.turn(
+            "mitre",
+            Machines,
+            "Saw: mitre fence off square, for the shoulder",
+            pitch + rake,
+            "θ + ρ",
+            vec![self.pitch(), self.rake()],
+        );
+        let joint = self.layout.joint_from_nut;
+        let top = self.section.tenon[0].x / pitch.cos();
+        list.mm(
+            "fence_shoulder",
+            Machines,
+            "Stop: nut face to shoulder, along glue face",
+            joint + top,
+            "u_J + X_s/cos θ",
+            vec![
+                length("u_J", "joint from the nut", joint),
+                length("X_s", "shoulder's top from the joint", self.section.tenon[0].x),
+                self.pitch(),
+            ],
+        );
+        if !through {
+            list.mm(
+                "fence_butt",
+                Machines,
+                "Stop: nut face to butt, along glue face",
+                joint + self.section.along_underside,
+                "u_J + ℓ/cos θ",
+                vec![length("u_J", "joint from the nut", joint), self.tenon_length(), self.pitch()],
+            );
+            let (heel, width) =
+                (self.design.neck.width_heel.to_mm(), self.design.joint.tenon_width.to_mm());
+            let rough = self.design.joint.rough_cheeks.to_mm();
+            list.mm(
+                "blade_height",
+                Machines,
+                "Saw: blade height for the rough shoulder",
+                (heel - width - rough) / 2.0,
+                "(b - w - r)/2",
+                vec![
+                    length("b", "neck width at the joint", heel),
+                    self.width(),
+                    length("r", "left on both cheeks", rough),
+                ],
+            );
+        }
+    }
+
+    pub(super) fn blank(&self, list: &mut List) {
+        use Group::Blank;
+        let design = self.design;
+        if design.joint.kind != JointKind::Through {
+            let rough = design.joint.rough_cheeks.to_mm();
+            list.mm(
+                "rough_width",
+                Blank,
+                "Tenon width, roughed",
+                design.joint.tenon_width.to_mm() + rough,
+                "w + r",
+                vec![self.width(), length("r", "left on both cheeks", rough)],
+            );
+        }
+        let head = &design.head;
+        let tilt = head.shape.angle().radians();
+        let scarf = design.neck.head_from == HeadFrom::Scarf;
+        let thickness = length("h", "headstock thickness", head.thickness.to_mm());
+        let tilted = [
+            length("L_h", "headstock length", head.length.to_mm()),
+            thickness,
+            angle("δ", "headstock angle", tilt),
+        ];
+        let stands = [
+            length("g", "headstock drop", head.drop.to_mm()),
+            length("t", "board thickness", design.board.thickness.to_mm()),
+        ];
+        for (id, dim, name, formula, terms) in [
+            (
+                "blank_for_heel",
+                Dim::BlankForHeel,
+                "Thickness for the heel, block included",
+                "the largest of S cos θ, (o + d_0) cos θ and the same at the inner end",
+                vec![self.shoulder(), self.overstand(), self.depth(), self.pitch()],
+            ),
+            (
+                "blank_for_head",
+                Dim::BlankForHead,
+                "Thickness for the headstock",
+                if scarf { "h" } else { "max(t - g, 0) + g + L_h sin δ + h cos δ - t" },
+                if scarf { vec![thickness] } else { [&tilted[..], &stands[..]].concat() },
+            ),
+            (
+                "blank_length",
+                Dim::BlankLengthNeeded,
+                "Length, headstock tip to tenon end",
+                "u_J + ℓ/cos θ + a + L_h cos δ + h sin δ",
+                [
+                    &[
+                        length("u_J", "joint from the nut", self.layout.joint_from_nut),
+                        self.tenon_length(),
+                        self.pitch(),
+                        length("a", "headstock start", head.start.to_mm()),
+                    ],
+                    &tilted[..],
+                ]
+                .concat(),
+            ),
+        ] {
+            if let Some(value) = self.layout.outcome(dim) {
+                list.mm(id, Blank, name, value, formula, terms);
+            }
+        }
+        if scarf && tilt > 0.0 {
+            list.mm(
+                "scarf_length",
+                Blank,
+                "Length of the scarf's face",
+                head.thickness.to_mm() / tilt.sin(),
+                "h/sin δ",
+                vec![thickness, angle("δ", "headstock angle", tilt)],
+            );
+        }
+    }
+}
