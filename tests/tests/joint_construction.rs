@@ -215,7 +215,7 @@ fn tables_of_tangents() {
     use overstand_core::joint::JointFigures;
     use overstand_core::units::{AngleStyle, show_angle};
     for (degrees, tangent, rise) in [
-        (1.0, 0.0175, "1:57.3"),
+        (1.0, 0.0175, "1:57"),
         (2.0, 0.0349, "1:28.6"),
         (3.0, 0.0524, "1:19.1"),
         (4.0, 0.0699, "1:14.3"),

@@ -12,8 +12,10 @@ use crate::elevation::layout_of;
 use crate::outline::{flatten, point, polygon, polyline, rounded};
 use crate::scene::{Anchor, Item, Line, Material, PartName, Scene};
 
-/// How far the drawing goes on before the heel and behind the joint, mm.
+/// How far the drawing goes on before the heel, mm.
 const BEYOND: f64 = 30.0;
+/// How far it goes on behind the joint, with room for words.
+const BEHIND: f64 = 55.0;
 /// Room between the section and the view from above, mm.
 const APART: f64 = 35.0;
 
@@ -24,17 +26,19 @@ pub fn joint(study: &Study) -> Scene {
     };
     let design = &study.design;
     let section = JointSection::of(design, &layout);
-    let pocket_end = section.pocket[2].x;
+    let through = design.joint.kind == JointKind::Through;
+    let pocket_end = if through { 0.0 } else { section.pocket[2].x };
     let glue_face = -design.board.thickness.to_mm();
     let board_end = layout.unstrung(design.board.end.to_mm(), glue_face).x;
     let heel = layout.joint_from_nut - design.neck.heel_length.to_mm();
+    let reach = pocket_end.max(board_end);
     let mut bench = Bench {
         design,
         layout: &layout,
         section,
         plan: JointPlan::of(design),
         from_u: (heel - BEYOND).max(0.0),
-        to_x: (pocket_end.max(board_end) + BEYOND).min(design.body.length.to_mm()),
+        to_x: (reach + BEHIND).min(design.body.length.to_mm()),
         scene: Scene::default(),
     };
     bench.body();
@@ -45,7 +49,7 @@ pub fn joint(study: &Study) -> Scene {
     bench.board();
     bench.datum();
     bench.dimensions();
-    bench.from_above();
+    bench.view_from_above();
     bench.scene
 }
 
@@ -109,11 +113,7 @@ impl Bench<'_> {
             .collect();
         stations.sort_by(f64::total_cmp);
         stations.dedup();
-        let corners: Vec<f64> = match &self.design.body.top {
-            Top::Ramp { length, .. } => vec![length.to_mm()],
-            Top::Arch { points } => points.iter().map(|at| at.x.to_mm()).collect(),
-            Top::Flat | Top::Dome { .. } => Vec::new(),
-        };
+        let corners = self.corners();
         let mut points = Vec::new();
         for pair in stations.windows(2) {
             let (from, to) = (pair[0], pair[1]);
@@ -146,6 +146,21 @@ impl Bench<'_> {
         self.stroke(PartName::Body, cut, Line::Thin);
     }
 
+    /// Where the top has a corner.
+    fn corners(&self) -> Vec<f64> {
+        match &self.design.body.top {
+            Top::Ramp { length, .. } => vec![length.to_mm()],
+            Top::Arch { points } => points.iter().map(|at| at.x.to_mm()).collect(),
+            Top::Flat | Top::Dome { .. } => Vec::new(),
+        }
+    }
+
+    /// X of the board's end, at its underside.
+    fn board_end(&self) -> f64 {
+        let glue_face = -self.design.board.thickness.to_mm();
+        self.unstrung(self.design.board.end.to_mm(), glue_face).x
+    }
+
     /// The end wall at Y.
     fn wall_at(&self, y: f64) -> Point {
         let slope = self.design.joint.wall_rake.radians().tan();
@@ -160,15 +175,22 @@ impl Bench<'_> {
         let heel = (self.layout.joint_from_nut - design.neck.heel_length.to_mm()).max(self.from_u);
         let deep = -design.neck.depth_heel.to_mm();
         let start = self.unstrung(heel, deep);
-        let end = if self.through() { self.to_x } else { upper.x };
         let glue_face = |x: f64| Point::new(x, self.layout.glue_face(x));
-        let mut path = polyline([
-            self.unstrung(self.from_u, -design.board.thickness.to_mm()),
-            glue_face(end),
-            if self.through() { Point::new(end, self.layout.pocket_floor(end)) } else { inner },
-            mouth,
-            foot,
-        ]);
+        let mut path = polyline([self.unstrung(self.from_u, -design.board.thickness.to_mm())]);
+        if self.through() {
+            // under the board up to its glue face, behind it planed to the top
+            let under_board = self.board_end().min(self.to_x);
+            path.line_to(glue_face(under_board));
+            for at in flatten(under_board, self.to_x, self.corners(), |x| self.layout.top(x)) {
+                path.line_to(at);
+            }
+            path.line_to(Point::new(self.to_x, self.layout.pocket_floor(self.to_x)));
+        } else {
+            path.line_to(upper);
+            path.line_to(inner);
+        }
+        path.line_to(mouth);
+        path.line_to(foot);
         // the heel sweeps up from its foot to the back of the neck
         let way = foot - start;
         let along = |x: f64, y: f64| start + (way.x * x, way.y * y);
@@ -204,7 +226,7 @@ impl Bench<'_> {
         self.area(PartName::Rod, path, Material::Metal, Line::Visible);
     }
 
-    /// A screw in the middle of its group, from the back.
+    /// Where the middle of the screws is, from the back: they lie beside the centre line.
     fn screws(&mut self) {
         let joint = &self.design.joint;
         if joint.kind != JointKind::Screwed {
@@ -220,7 +242,7 @@ impl Bench<'_> {
             Point::new(x + half, tip - half),
             Point::new(x + half, back),
         ]);
-        self.area(PartName::Screws, path, Material::Metal, Line::Visible);
+        self.stroke(PartName::Screws, path, Line::Hidden);
     }
 
     fn wedge(&mut self) {
@@ -228,8 +250,7 @@ impl Bench<'_> {
         if length <= 0.0 {
             return;
         }
-        let glue_face = -self.design.board.thickness.to_mm();
-        let end = self.unstrung(self.design.board.end.to_mm(), glue_face).x;
+        let end = self.board_end();
         let height = self.design.joint.wedge_height.to_mm();
         let top = |x: f64| self.layout.top(x);
         let start = end - length;
@@ -280,7 +301,7 @@ impl Bench<'_> {
         self.dimension(Dim::TenonLength, on_datum(0.0), on_datum(length), below, length);
         if spare > 0.0 {
             let end = on_datum(length + spare);
-            self.dimension(Dim::SpareLength, on_datum(length), end, below, spare);
+            self.dimension(Dim::SpareLength, on_datum(length), end, below - 9.0, spare);
         }
         self.dimension(Dim::PocketDepth, Point::new(0.0, -depth), Point::ZERO, -12.0, depth);
         let floor = self.layout.floor();
@@ -309,7 +330,7 @@ impl Bench<'_> {
     }
 
     /// Tenon and pocket from above, bass side down.
-    fn from_above(&mut self) {
+    fn view_from_above(&mut self) {
         if self.through() {
             return;
         }
@@ -342,7 +363,7 @@ impl Bench<'_> {
         self.dimension(Dim::TenonWidth, low, high, 16.0, width);
         let pocket_width = self.plan.mouth_width();
         let (low, high) = (at((0.0, -pocket_width / 2.0)), at((0.0, pocket_width / 2.0)));
-        self.dimension(Dim::PocketWidth, low, high, 28.0, pocket_width);
+        self.dimension(Dim::PocketWidth, low, high, 12.0 - self.to_x, pocket_width);
         self.scene.add(
             None,
             Item::Text {

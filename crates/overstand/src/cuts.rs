@@ -12,7 +12,7 @@ use crate::units;
 /// Indent of what belongs to a step.
 const UNDER: usize = 8;
 /// Columns of a number's name.
-const NAME: usize = 46;
+const NAME: usize = 43;
 /// Columns of a label before its words.
 const LABEL: usize = 10;
 
@@ -107,10 +107,8 @@ impl Page {
                 format!("± {}", units::show(tolerance, unit, digits, self.style))
             })
             .unwrap_or_default();
-        let mut line = format!("{:UNDER$}{name:<NAME$}{shown:>10}  {within}", "");
-        if let Some(rise) = rise(value, unit, digits) {
-            line = format!("{:UNDER$}{name:<NAME$}{shown:>10}  {rise:<9}{within:>7}", "");
-        }
+        let rise = rise(value, unit, digits).unwrap_or_default();
+        let line = format!("{:UNDER$}{name:<NAME$}{shown:>10}  {within:<9} {rise}", "");
         format!("{}\n", line.trim_end())
     }
 

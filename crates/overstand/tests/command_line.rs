@@ -70,6 +70,14 @@ impl Bench {
         serde_json::from_slice(&output.stdout).unwrap()
     }
 
+    fn cuts(&self, args: &[&str]) -> Value {
+        let mut all = vec!["cuts", self.path.to_str().unwrap(), "--json"];
+        all.extend(args);
+        let output = overstand(&all);
+        assert_eq!(stderr(&output), "");
+        serde_json::from_slice(&output.stdout).unwrap()
+    }
+
     /// Exit status 2, nothing on standard output, and these words in the one form.
     #[track_caller]
     fn refuses(&self, args: &[&str], words: &[&str]) {
@@ -379,7 +387,7 @@ fn a_file_is_not_written_over_unless_asked() {
 fn without_a_display_the_commands_that_need_none_are_named() {
     let bench = Bench::new();
     for args in [&[][..], &[bench.file()]] {
-        assert_refused(&overstand(args), &["check, new, starters, keys"]);
+        assert_refused(&overstand(args), &["check, cuts, new, starters, keys"]);
     }
     assert_refused(&overstand(&["none.ron"]), &["cannot read", "none.ron"]);
     assert_refused(&overstand(&["chek"]), &["did you mean the command `overstand check`"]);
@@ -484,6 +492,7 @@ fn every_field_is_described() {
     for args in [&crest[..], &open, &beyond, &floating, &fretless] {
         names(&bench.json(args), &mut found);
     }
+    names(&bench.cuts(&[]), &mut found);
     for args in [["keys", "--json"], ["starters", "--json"]] {
         names(&serde_json::from_slice(&overstand(&args).stdout).unwrap(), &mut found);
     }
@@ -539,4 +548,50 @@ fn clearances_form_the_rows_that_are_described() {
     let stops = string["stops"].as_array().unwrap();
     assert_eq!(stops.len(), fretless["frets"].as_array().unwrap().len());
     assert!(stops[0]["angle_deg"].as_f64().unwrap() > 0.0);
+}
+
+#[test]
+fn the_cut_sheet_and_its_figures_say_the_same() {
+    let bench = Bench::with(|file| {
+        file.variants[0].ticks.insert("floor".to_owned());
+    });
+    let sheet = bench.cuts(&[]);
+    assert_eq!(sheet["version"], 1);
+    assert_eq!(sheet["joint"], "Glued tenon, short");
+    let figures = sheet["figures"].as_array().unwrap();
+    let mut numbers = 0;
+    for step in sheet["steps"].as_array().unwrap() {
+        assert_eq!(step["done"], step["id"] == "floor", "{}", step["id"]);
+        for number in step["numbers"].as_array().unwrap() {
+            let figure = figures.iter().find(|figure| figure["id"] == number["figure"]).unwrap();
+            assert_eq!(figure["value"], number["value"], "{}", number["figure"]);
+            assert_eq!(figure["working"]["result"], number["value"], "{}", number["figure"]);
+            numbers += 1;
+        }
+    }
+    assert!(numbers > 30, "only {numbers}");
+    // the layout of `check` says the same of the straightedge
+    let layout = &bench.json(&[])["layout"];
+    let reads = figures.iter().find(|figure| figure["id"] == "reads_neck").unwrap();
+    assert_eq!(reads["value"], layout["straightedge_mm"]["neck_face"]);
+}
+
+#[test]
+fn a_cut_sheet_is_refused_or_held_back_as_a_check_is() {
+    let bench = Bench::new();
+    let path = bench.path.to_str().unwrap();
+    assert_eq!(overstand(&["cuts", path]).status.code(), Some(0));
+    let text = overstand(&["cuts", path, "--inches"]);
+    assert!(stdout(&text).contains(" in"), "{}", stdout(&text));
+    assert_refused(&overstand(&["cuts", path, "--variant", "Nothing"]), &["Nothing", "variant"]);
+    assert_refused(&overstand(&["cuts", "nowhere.ron"]), &["nowhere.ron"]);
+    let open = Bench::with(|file| {
+        Dim::CrestHeight.key().set(&mut file.variants[0], 140.0);
+    });
+    let sheet = open.cuts(&[]);
+    assert_eq!(sheet["verdict"], "does_not_close");
+    assert_eq!(sheet["joint"], Value::Null);
+    assert_eq!(sheet["steps"], serde_json::json!([]));
+    let output = overstand(&["cuts", open.path.to_str().unwrap()]);
+    assert_eq!(output.status.code(), Some(1));
 }

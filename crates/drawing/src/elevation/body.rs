@@ -114,4 +114,69 @@ impl Bench<'_> {
             Item::Area { path, material: Material::Neck, edge: Line::Hidden },
         );
     }
+
+    /// What else is cut into the body and the tenon: the pocket behind the butt, cavities,
+    /// the rod's channel in the tenon and the screws.
+    pub(super) fn cut_into_body(&mut self) {
+        let joint = &self.design.joint;
+        if joint.kind != JointKind::Through {
+            let [_, _, inner, _] = self.joint.tenon.map(point);
+            let [_, _, end, top] = self.joint.pocket.map(point);
+            if joint.spare_length.to_mm() > 0.0 {
+                self.stroke(PartName::Tenon, polyline([inner, end, top]), Line::Hidden);
+            }
+            // seen from above the inner corners are round: here their edge
+            let x = self.joint.rounded_from;
+            let edge = polyline([self.floor(x), self.underside_at(x)]);
+            self.stroke(PartName::Tenon, edge, Line::Thin);
+        }
+        for (i, cavity) in self.design.cavities.iter().enumerate() {
+            let (from, to) = (cavity.from.to_mm(), cavity.to.to_mm());
+            let bottom = -cavity.depth.to_mm();
+            let path = polyline([
+                self.top(from, 0.0),
+                Point::new(from, bottom),
+                Point::new(to, bottom),
+                self.top(to, 0.0),
+            ]);
+            self.stroke(PartName::Cavity(i), path, Line::Hidden);
+        }
+        if joint.kind == JointKind::Screwed {
+            let (x, half) = (joint.screw_station.to_mm(), joint.screw_diameter.to_mm() / 2.0);
+            let back = self.layout.back(x);
+            let tip = back + joint.screw_length.to_mm();
+            let path = polyline([
+                Point::new(x - half, back),
+                Point::new(x - half, tip - half),
+                Point::new(x, tip),
+                Point::new(x + half, tip - half),
+                Point::new(x + half, back),
+            ]);
+            self.stroke(PartName::Screws, path, Line::Hidden);
+        }
+        if let Some(rod) = self.joint.rod {
+            let [_, deep_start, deep_end, end] = rod.map(point);
+            self.stroke(PartName::Rod, polyline([deep_start, deep_end, end]), Line::Hidden);
+        }
+        self.wedge();
+    }
+
+    /// The wedge under the board's end.
+    fn wedge(&mut self) {
+        let joint = &self.design.joint;
+        let length = joint.wedge_length.to_mm();
+        if length <= 0.0 {
+            return;
+        }
+        let end = self.neck(self.design.board.end.to_mm(), -self.design.board.thickness.to_mm()).x;
+        let start = end - length;
+        let thin = (self.layout.glue_face(start) - self.layout.top(start)).max(0.0);
+        let path = polygon([
+            self.top(start, 0.0),
+            self.top(end, 0.0),
+            self.top(end, joint.wedge_height.to_mm()),
+            self.top(start, thin),
+        ]);
+        self.area(PartName::Wedge, path, Material::Neck);
+    }
 }

@@ -52,6 +52,7 @@ pub fn elevation_with(study: &Study, show: Show) -> Scene {
     bench.neck_before_body();
     bench.body();
     bench.inside_body();
+    bench.cut_into_body();
     bench.body_edges();
     bench.pickups();
     bench.board();

@@ -39,7 +39,7 @@ impl Bench<'_> {
             list.mm(
                 "bottom_wedge",
                 Machines,
-                "Wedge for the tenon bottom, neck on its face",
+                "Wedge for the tenon bottom, on glue face",
                 wedge_rise(base, pitch - floor),
                 "W tan(θ - φ)",
                 vec![self.base(), self.pitch(), self.floor()],
@@ -49,7 +49,7 @@ impl Bench<'_> {
         list.turn(
             "mitre",
             Machines,
-            "Saw: mitre fence off square, for the shoulder",
+            "Saw: mitre fence off square, shoulder",
             pitch + rake,
             "θ + ρ",
             vec![self.pitch(), self.rake()],
@@ -59,7 +59,7 @@ impl Bench<'_> {
         list.mm(
             "fence_shoulder",
             Machines,
-            "Stop: nut face to shoulder, along glue face",
+            "Stop: nut to shoulder, along glue face",
             joint + top,
             "u_J + X_s/cos θ",
             vec![
@@ -72,7 +72,7 @@ impl Bench<'_> {
             list.mm(
                 "fence_butt",
                 Machines,
-                "Stop: nut face to butt, along glue face",
+                "Stop: nut to butt, along glue face",
                 joint + self.section.along_underside,
                 "u_J + ℓ/cos θ",
                 vec![length("u_J", "joint from the nut", joint), self.tenon_length(), self.pitch()],
@@ -83,7 +83,7 @@ impl Bench<'_> {
             list.mm(
                 "blade_height",
                 Machines,
-                "Saw: blade height for the rough shoulder",
+                "Saw: blade height, rough shoulder",
                 (heel - width - rough) / 2.0,
                 "(b - w - r)/2",
                 vec![

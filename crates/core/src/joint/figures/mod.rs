@@ -119,7 +119,10 @@ impl List {
         formula: &'static str,
         terms: Vec<Term>,
     ) {
-        let digits = if group == Group::Machines { 2 } else { 1 };
+        // a wedge's hundredths count; a stop is set to tenths, a fitted width finer
+        let fine =
+            matches!(group, Group::Machines) && (id.ends_with("wedge") || id.ends_with("stack"));
+        let digits = if fine || id.starts_with("tenon_width") { 2 } else { 1 };
         self.put(id, group, name, value, Unit::Length, digits, formula, terms);
     }
 

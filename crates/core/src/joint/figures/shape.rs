@@ -162,7 +162,7 @@ impl Bench<'_> {
         list.mm(
             "foot_along_board",
             Tenon,
-            "Shoulder's foot nearer the nut, along board",
+            "Shoulder's foot toward nut, along board",
             shoulder * (pitch + rake).sin(),
             "S sin(θ + ρ)",
             face(),
@@ -170,7 +170,7 @@ impl Bench<'_> {
         list.mm(
             "foot_from_square",
             Tenon,
-            "Shoulder's foot from a line square to board",
+            "Shoulder's foot from a square line",
             shoulder * (rake.cos() * pitch.tan() + rake.sin()),
             "S (cos ρ tan θ + sin ρ), along the datum",
             face(),
@@ -210,7 +210,7 @@ impl Bench<'_> {
         list.mm(
             "pocket_length",
             Pocket,
-            "Length of the tenon",
+            "Length without spare",
             tenon,
             "ℓ",
             vec![self.tenon_length()],

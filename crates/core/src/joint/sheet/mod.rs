@@ -9,7 +9,7 @@ use super::{Figure, JointFigures, is_short};
 use crate::design::{Design, JointKind};
 use crate::dimension::Dim;
 use crate::layout::Layout;
-use crate::sentence::Sentence;
+use crate::sentence::{Sentence, mm, sentence};
 use crate::units::Unit;
 
 /// The steps of the work on one joint, in order.
@@ -236,6 +236,7 @@ impl Bench<'_> {
     fn numbers(&self, ids: &[&str]) -> Vec<Number> {
         ids.iter()
             .filter_map(|id| self.figures.get(id))
+            .filter(|figure| self.tells(figure))
             .map(|figure| Number {
                 figure: figure.id,
                 name: figure.name,
@@ -245,6 +246,26 @@ impl Bench<'_> {
                 tolerance: self.tolerance(figure),
             })
             .collect()
+    }
+
+    /// Whether a figure tells something at the bench: no wedge for an angle of nothing, and
+    /// nothing said of the back where it is parallel to the datum.
+    fn tells(&self, figure: &Figure) -> bool {
+        match figure.id {
+            "floor_to_back" => self.design.body.taper.to_degrees() != 0.0,
+            "cheek_angle" => figure.value != 0.0,
+            id if id.ends_with("_wedge") || id.ends_with("_stack") => figure.value.abs() >= 0.005,
+            _ => true,
+        }
+    }
+
+    /// Over which length wedge and stack are given.
+    fn over_base(&self) -> Sentence {
+        sentence![
+            "Wedge and stack are for a base of ",
+            mm(self.design.joint.jig_base.to_mm(), 0),
+            "."
+        ]
     }
 
     /// The value of a figure; 0 of one that this joint lacks.

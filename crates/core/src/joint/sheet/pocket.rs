@@ -165,6 +165,9 @@ impl Bench<'_> {
                 ": the back is not parallel to the datum."
             ]);
         }
+        if slope.abs() >= 0.005 {
+            work.push(self.over_base());
+        }
         work.extend(self.reach());
         Step {
             numbers: self.numbers(&[

@@ -162,6 +162,7 @@ impl Bench<'_> {
                 "Set the mitre fence with the wedge or the stack; the blade stays below the cheek's line."
             ]);
         }
+        work.push(self.over_base());
         Step {
             numbers: self.numbers(&[
                 "shoulder_angle",
