@@ -363,7 +363,7 @@ impl Bench<'_> {
         self.dimension(Dim::TenonWidth, low, high, 16.0, width);
         let pocket_width = self.plan.mouth_width();
         let (low, high) = (at((0.0, -pocket_width / 2.0)), at((0.0, pocket_width / 2.0)));
-        self.dimension(Dim::PocketWidth, low, high, 12.0 - self.to_x, pocket_width);
+        self.dimension(Dim::PocketWidth, low, high, -(self.plan.pocket[1].0 + 8.0), pocket_width);
         self.scene.add(
             None,
             Item::Text {
