@@ -230,6 +230,10 @@ fn figures_say_what_section_and_outcomes_say() {
             assert!((length.value - way).abs() < 1e-10);
         }
         let plan = JointPlan::of(&study.design);
+        if let Some(rough) = figures.get("rough_width") {
+            // 4 mm are left on the cheeks, at the widest place
+            assert!((rough.value - plan.inner_width() - 4.0).abs() < 1e-10);
+        }
         assert!(plan.radius <= 6.0 && plan.mouth_width() > plan.tenon[0].1 * 2.0);
     }
 }

@@ -72,6 +72,7 @@ fn part_of(choice: &Choice) -> Option<Part> {
         "tail" => Part::Tail,
         "head" => Part::Head,
         "body" => Part::Body,
+        "neck" => Part::Neck,
         _ => return None,
     })
 }

@@ -77,36 +77,47 @@ impl Bench<'_> {
                 "u_J + ℓ/cos θ",
                 vec![length("u_J", "joint from the nut", joint), self.tenon_length(), self.pitch()],
             );
-            let (heel, width) =
-                (self.design.neck.width_heel.to_mm(), self.design.joint.tenon_width.to_mm());
-            let rough = self.design.joint.rough_cheeks.to_mm();
-            list.mm(
-                "blade_height",
-                Machines,
-                "Saw: blade height, rough shoulder",
-                (heel - width - rough) / 2.0,
-                "(b - w - r)/2",
-                vec![
-                    length("b", "neck width at the joint", heel),
-                    self.width(),
-                    length("r", "left on both cheeks", rough),
-                ],
-            );
+            let heel = self.design.neck.width_heel.to_mm();
+            let rough = self.rough_width();
+            // a heel as wide as the neck has no shoulders beside it
+            if heel > rough {
+                list.mm(
+                    "blade_height",
+                    Machines,
+                    "Saw: blade height, rough shoulder",
+                    (heel - rough) / 2.0,
+                    "(b - w_r)/2",
+                    vec![
+                        length("b", "neck width at the joint", heel),
+                        length("w_r", "tenon width, roughed", rough),
+                    ],
+                );
+            }
         }
+    }
+
+    /// Width of the rough tenon: a dovetail must keep its wide end.
+    fn rough_width(&self) -> f64 {
+        self.plan.inner_width() + self.design.joint.rough_cheeks.to_mm()
     }
 
     pub(super) fn blank(&self, list: &mut List) {
         use Group::Blank;
         let design = self.design;
         if design.joint.kind != JointKind::Through {
-            let rough = design.joint.rough_cheeks.to_mm();
+            let rough = length("r", "left on both cheeks", design.joint.rough_cheeks.to_mm());
             list.mm(
                 "rough_width",
                 Blank,
                 "Tenon width, roughed",
-                design.joint.tenon_width.to_mm() + rough,
-                "w + r",
-                vec![self.width(), length("r", "left on both cheeks", rough)],
+                self.rough_width(),
+                "w + 2 ℓ tan β + r",
+                vec![
+                    self.width(),
+                    self.tenon_length(),
+                    angle("β", "dovetail flank", self.plan.flank),
+                    rough,
+                ],
             );
         }
         let head = &design.head;

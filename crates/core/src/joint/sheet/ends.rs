@@ -62,6 +62,15 @@ impl Bench<'_> {
     }
 
     pub(super) fn aim(&self) -> Step {
+        let work = if self.design.joint.kind == JointKind::Through {
+            sentence![
+                "Before the wings are glued on, see that the core neither rolls to one side nor points off the centre line."
+            ]
+        } else {
+            sentence![
+                "Before the shoulder is trimmed, see that the neck neither rolls to one side nor points off the centre line."
+            ]
+        };
         Step {
             check: Some(BenchCheck {
                 measure: "Roll and side aim, which no side view shows",
@@ -73,13 +82,7 @@ impl Bench<'_> {
                     "Roll: plane the seat across. Aim: shave one cheek, and close the shoulder by trimming its other side."
                 ],
             }),
-            ..step(
-                "aim",
-                "Check roll and side aim",
-                vec![sentence![
-                    "Before the shoulder is trimmed, see that the neck neither rolls to one side nor points off the centre line."
-                ]],
-            )
+            ..step("aim", "Check roll and side aim", vec![work])
         }
     }
 

@@ -121,6 +121,7 @@ impl Bench<'_> {
     }
 
     pub(super) fn core(&self) -> Step {
+        let overstand = self.design.joint.overstand.to_mm();
         Step {
             numbers: self.numbers(&["pitch", "pitch_wedge", "pitch_stack", "depth_mouth"]),
             check: Some(BenchCheck {
@@ -137,8 +138,9 @@ impl Bench<'_> {
                 "Plane the core's top to the pitch",
                 vec![sentence![
                     "From the shoulder on, plane the core's top to the pitch, ",
-                    mm(self.design.joint.overstand.to_mm(), 1),
-                    " below the neck's face at the shoulder."
+                    mm(overstand.abs(), 1),
+                    if overstand < 0.0 { " above" } else { " below" },
+                    " the neck's face at the shoulder. Under the board the neck's face stays."
                 ]],
             )
         }
@@ -173,10 +175,13 @@ impl Bench<'_> {
                 "foot_along_board",
                 "foot_from_square",
             ]),
-            leave_on: Some(sentence![
-                mm(SHOULDER_PROUD, 1),
-                " on the shoulder, toward the tenon's end: it is trimmed last."
-            ]),
+            // nothing is trimmed where the wings are glued against it
+            leave_on: (!through).then(|| {
+                sentence![
+                    mm(SHOULDER_PROUD, 1),
+                    " on the shoulder, toward the tenon's end: it is trimmed last."
+                ]
+            }),
             check: Some(BenchCheck {
                 measure: "Shoulder against glue face, on both sides",
                 with: "a bevel set on the jig's wedge",
@@ -186,7 +191,11 @@ impl Bench<'_> {
                 ],
             }),
             cautions: vec![care::JIG, care::UNPLUG],
-            ..step("shoulders", "Saw the shoulders, proud", work)
+            ..step(
+                "shoulders",
+                if through { "Saw the shoulders" } else { "Saw the shoulders, proud" },
+                work,
+            )
         }
     }
 
