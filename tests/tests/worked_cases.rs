@@ -7,7 +7,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 
 use overstand_core::design::{
-    ArchPoint, BoardShape, BridgeKind, Design, Head, HeadShape, InstrumentString, Nut, Tail, Top,
+    ArchPoint, BoardShape, BridgeKind, Design, Head, HeadShape, InstrumentString, Material, Note, Nut,
+    StringMake, Tail, Top,
 };
 use overstand_core::dimension::Dim;
 use overstand_core::layout::{Layout, solve};
@@ -351,6 +352,9 @@ fn zero_fret_and_break_angles() {
         post: mm(number(head, "post_along")),
         post_height: mm(number(head, "string_above_face_at_post")),
         retainer: None,
+        note: None,
+        gauge: None,
+        make: StringMake::default(),
     }];
     design.body.thickness = mm(number(&inputs, "body_thickness_at_joint"));
     design.body.taper = Angle::degrees(number(&inputs, "back_taper_deg"));

@@ -34,6 +34,7 @@ pub mod dimension;
 pub mod joint;
 pub mod layout;
 pub mod sentence;
+pub mod strings;
 pub mod study;
 pub mod testing;
 pub mod units;

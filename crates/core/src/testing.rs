@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::design::{
     Board, BoardShape, Body, Bridge, BridgeKind, Design, FloorKind, Head, HeadFrom, HeadShape,
-    InstrumentString, Joint, JointKind, Neck, Nut, Scale, Tail, Top, Wanted,
+    InstrumentString, Joint, JointKind, Neck, Nut, Scale, StringMake, Tail, Top, Wanted,
 };
 use crate::units::{Angle, Length};
 
@@ -21,6 +21,9 @@ pub fn worked_example() -> Design {
         post: mm(post),
         post_height: mm(9.0),
         retainer: None,
+        note: None,
+        gauge: None,
+        make: StringMake::default(),
     };
     Design {
         name: "Worked example".to_owned(),
@@ -119,6 +122,8 @@ pub fn worked_example() -> Design {
             relief: mm(0.2),
             relief_from: 1,
             relief_to: 0,
+            pluck_place: Wanted::USUAL_PLUCK_PLACE,
+            pluck_travel: Wanted::USUAL_PLUCK_TRAVEL,
         },
         found: BTreeSet::from(["bridge.station".to_owned(), "joint.pitch".to_owned()]),
         targets: BTreeMap::new(),

@@ -1,16 +1,21 @@
 use super::provenance::LARGEST_READING_ERROR;
 use super::{
-    BoardShape, Design, MOST_CAVITIES, MOST_FRETS, MOST_PICKUPS, MOST_STRINGS, Provenance, Tail,
-    Top,
+    BoardShape, Design, MOST_CAVITIES, MOST_FRETS, MOST_PICKUPS, MOST_STRINGS, Note, Provenance,
+    StringMake, Tail, Top,
 };
 use crate::dimension::{Dim, Key, Role};
-use crate::units::Unit;
+use crate::strings::wound_on;
+use crate::units::{Length, Unit};
 use crate::verdict::CheckId;
 
 /// Longest text kept as a name.
 const LONGEST_NAME: usize = 120;
 /// Longest note.
 const LONGEST_NOTES: usize = 20_000;
+/// Most wraps beneath the outermost.
+const MOST_WRAPS: usize = 4;
+/// Thinnest wire that is wound, mm.
+const THINNEST_WRAP: f64 = 0.03;
 /// Most points of an arch.
 const MOST_POINTS: usize = 200;
 
@@ -140,6 +145,7 @@ fn lists(design: &Design, faults: &mut Faults) {
             );
         }
     }
+    makes(design, faults);
     if let Top::Arch { points } = &design.body.top {
         let count = points.len();
         faults.unless((3..=MOST_POINTS).contains(&count), "body.top", || {
@@ -162,6 +168,35 @@ fn lists(design: &Design, faults: &mut Faults) {
             "body.top",
             || "expected points within x 0 to 1500 mm and z -150 to 150 mm".to_owned(),
         );
+    }
+}
+
+/// How the strings are made: what is wound must leave room for its outermost wrap.
+fn makes(design: &Design, faults: &mut Faults) {
+    for (i, string) in design.strings.iter().enumerate() {
+        let place = format!("strings[{}].make", i + 1);
+        if let Some(Note::Hertz(hertz)) = string.note {
+            faults.unless(
+                (15.0..=2500.0).contains(&hertz),
+                format!("strings[{}].note", i + 1),
+                || format!("{hertz} Hz is out of range, expected 15 to 2500 Hz"),
+            );
+        }
+        let StringMake::Wound { core, section, inner, .. } = &string.make else { continue };
+        faults.unless(inner.len() <= MOST_WRAPS, place.clone(), || {
+            format!("found {} inner wraps, expected at most {MOST_WRAPS}", inner.len())
+        });
+        let fine = inner.iter().all(|wrap| (0.03..=2.0).contains(&wrap.wire.to_mm()));
+        faults.unless(fine, place.clone(), || "expected wires of 0.03 to 2 mm".to_owned());
+        let within = wound_on(core.to_mm(), *section)
+            + inner.iter().map(|wrap| 2.0 * wrap.wire.to_mm()).sum::<f64>();
+        if let Some(gauge) = string.gauge.map(Length::to_mm) {
+            faults.unless(gauge >= within + 2.0 * THINNEST_WRAP, place, || {
+                format!(
+                    "a gauge of {gauge} mm leaves no room for a wrap of {THINNEST_WRAP} mm or more on {within:.3} mm of core and inner wraps"
+                )
+            });
+        }
     }
 }
 

@@ -25,6 +25,28 @@ pub struct Wanted {
     /// Last fret of the straightedge that relief is read under; 0 for the joint fret.
     #[serde(default)]
     pub relief_to: u8,
+    /// Where the strings are plucked, from the saddle.
+    #[serde(default = "usual_pluck_place")]
+    pub pluck_place: Length,
+    /// How far a string shall move there without touching a fret, either way.
+    #[serde(default = "usual_pluck_travel")]
+    pub pluck_travel: Length,
+}
+
+fn usual_pluck_place() -> Length {
+    Wanted::USUAL_PLUCK_PLACE
+}
+
+fn usual_pluck_travel() -> Length {
+    Wanted::USUAL_PLUCK_TRAVEL
+}
+
+impl Wanted {
+    /// Where a string is plucked unless said otherwise (common practice, no source).
+    pub const USUAL_PLUCK_PLACE: Length = Length::mm(110.0);
+    /// How far it moves there unless said otherwise: a light touch (common practice, no
+    /// source).
+    pub const USUAL_PLUCK_TRAVEL: Length = Length::mm(0.4);
 }
 
 fn usual_action_fret() -> u8 {

@@ -2,7 +2,7 @@
 
 use super::{Dimension, Key, Part, Role};
 use crate::design::{
-    BoardShape, BridgeKind, Design, FloorKind, HeadShape, JointKind, Nut, Tail, Top,
+    BoardShape, BridgeKind, Design, FloorKind, HeadShape, JointKind, Nut, StringMake, Tail, Top,
 };
 use crate::units::{Angle, Length, Unit};
 
@@ -94,6 +94,37 @@ macro_rules! listed {
             },
         )
     };
+}
+
+/// Getter and setter of a field of one string that may not be given.
+macro_rules! maybe_listed {
+    ($list:ident.$field:ident) => {
+        (
+            |design, index| design.$list.get(index)?.$field.map(|field| field.plain()),
+            |design, index, value| {
+                if let Some(one) = design.$list.get_mut(index) {
+                    one.$field = Some(Plain::from_plain(value));
+                }
+            },
+        )
+    };
+}
+
+/// Getter and setter of the core of one string, if it is wound.
+const fn core_of_string() -> Access {
+    (
+        |design, index| match &design.strings.get(index)?.make {
+            StringMake::Wound { core, .. } => Some(core.plain()),
+            StringMake::Plain { .. } => None,
+        },
+        |design, index, value| {
+            if let Some(StringMake::Wound { core, .. }) =
+                design.strings.get_mut(index).map(|string| &mut string.make)
+            {
+                *core = Plain::from_plain(value);
+            }
+        },
+    )
 }
 
 /// An outcome has no place in the design of its own, only a target.
@@ -341,6 +372,15 @@ dimensions! {
         (Count 0.0 to 36.0, digits 0, step 1.0, tolerance 0.0)
         Given field!(wanted.relief_to); usual "0, the joint fret";
         "Last fret of the straightedge that relief is read under; 0 for the joint fret."
+
+    PluckPlace "wanted.pluck_place" "Plucked at"
+        (Length 10.0 to 400.0, digits 0, step 5.0, tolerance 0.0)
+        Given field!(wanted.pluck_place); usual "a sixth of the scale length";
+        "Where the strings are plucked, from the saddle."
+    PluckTravel "wanted.pluck_travel" "Played how hard"
+        (Length 0.05 to 5.0, digits 2, step 0.1, tolerance 0.0)
+        Given field!(wanted.pluck_travel); usual "0.4 mm light, 0.8 mm firm";
+        "How far a string shall move at the place where it is plucked, either way, without touching a fret."
 
     BoardThickness "board.thickness" "Board thickness"
         (Length 1.0 to 25.0, digits 1, step 0.5, tolerance 0.1)
@@ -611,6 +651,14 @@ dimensions! {
         (Length -20.0 to 40.0, digits 1, step 0.5, tolerance 0.5)
         Given listed!(strings.post_height); usual "";
         "Height of the string over the headstock's face where it meets the post."
+    Gauge "strings[].gauge" "Gauge"
+        (Length 0.1 to 5.0, digits 3, step 0.05, tolerance 0.005)
+        Given maybe_listed!(strings.gauge); usual "";
+        "Outer diameter of the string."
+    Core "strings[].core" "Core"
+        (Length 0.1 to 3.0, digits 3, step 0.02, tolerance 0.005)
+        Given core_of_string(); usual "";
+        "Diameter of a wound string's core; of a hexagonal one across its flats."
 
     PickupStation "pickups[].station" "Pickup station"
         (Length -600.0 to 900.0, digits 1, step 1.0, tolerance 0.5)

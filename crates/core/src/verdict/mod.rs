@@ -12,7 +12,9 @@ mod first_fret;
 mod fore_aft;
 mod fretted_notes;
 mod head_bench;
+mod headroom;
 mod inner_strings;
+mod intonation;
 mod last_fret;
 mod nut_break;
 mod nut_slot;
@@ -24,6 +26,8 @@ mod remedy;
 mod rod_channel;
 mod saddle_break;
 mod saddle_travel;
+mod string_slack;
+mod string_strength;
 mod tail_range;
 mod tenon_length;
 mod wedge_gap;
@@ -111,6 +115,10 @@ checks! {
     PocketCavity "pocket_cavity" pocket_cavity::CHECK
     RodChannel "rod_channel" rod_channel::CHECK
     WedgeGap "wedge_gap" wedge_gap::CHECK
+    Headroom "headroom" headroom::CHECK
+    Intonation "intonation" intonation::CHECK
+    StringStrength "string_strength" string_strength::CHECK
+    StringSlack "string_slack" string_slack::CHECK
 }
 
 impl CheckId {

@@ -43,6 +43,11 @@ pub(crate) fn ratio(symbol: &'static str, name: &'static str, value: f64) -> Ter
     Term { symbol, name, value, unit: Unit::Number, digits: 6 }
 }
 
+/// A number put into a formula whose unit (N, mm²) stands in its name.
+pub(super) fn plain(symbol: &'static str, name: &'static str, value: f64, digits: usize) -> Term {
+    Term { symbol, name, value, unit: Unit::Number, digits }
+}
+
 /// Plane geometry of the side elevation, worked out in the project's own notes.
 pub(crate) const GEOMETRY: &str =
     "plane geometry (docs/relations.md); range: common practice, no source";

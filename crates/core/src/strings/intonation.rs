@@ -1,0 +1,272 @@
+//! Whether the stopped notes are true, and how far back each crest must lie.
+//!
+//! Two things make a stopped note sharp: pressing the string down stretches it, and a stiff
+//! string clamped at the fret sounds shorter than it is. Both grow with the thickness of
+//! what carries the pull. The reference is equal temperament over the open string as it
+//! sounds.
+//!
+//! # Source
+//! Stretch: two straight segments from nut over fret to saddle, ΔT = E A (L_1 + L_2 - L_0)/L_0,
+//! after G. U. Varieschi and C. M. Gower, Am. J. Phys. 78, 47 (2010) (model from memory).
+//! Stiffness: H. Fletcher, J. Acoust. Soc. Am. 36, 203 (1964); a string clamped at one end and
+//! pinned at the other sounds at 1 + e + (1 + π²/2) e² of the ideal frequency,
+//! e = √(E I/T)/L, checked against the exact roots.
+
+use std::f64::consts::{LN_2, PI};
+
+use crate::layout::Layout;
+
+use super::wire::Wire;
+
+/// The fret whose note is made true by the compensation.
+pub const TRUE_AT: usize = 12;
+
+/// By what part a stiff string sounds higher than an ideal one on its fundamental, pinned at
+/// the saddle and clamped at nut or fret; e = √(E I/T)/L.
+pub fn stiff_clamped_pinned(e: f64) -> f64 {
+    1.0 + e + (1.0 + PI * PI / 2.0) * e * e
+}
+
+/// The same clamped at both ends.
+pub fn stiff_clamped(e: f64) -> f64 {
+    1.0 + 2.0 * e + (4.0 + PI * PI / 2.0) * e * e
+}
+
+/// B of f_n = n f_0 √(1 + B n²), a stiff string pinned at both ends: π² E I/(T L²). E I in
+/// N mm², T in N, L in mm.
+///
+/// # Source
+/// H. Fletcher, J. Acoust. Soc. Am. 36, 203 (1964): π³ E d⁴/(64 T L²) for a round wire.
+pub fn inharmonicity(bending: f64, tension: f64, length: f64) -> f64 {
+    PI * PI * bending / (tension * length * length)
+}
+
+/// A string pressed down on a fret: the three lengths, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stopped {
+    /// Nut to crest, open.
+    pub open: f64,
+    /// Nut to fret, pressed.
+    pub behind: f64,
+    /// Fret to crest, pressed: what sounds.
+    pub sounding: f64,
+}
+
+impl Stopped {
+    /// Between three points (u, v): nut, crown, crest.
+    pub fn between(nut: (f64, f64), crown: (f64, f64), crest: (f64, f64)) -> Self {
+        let length = |a: (f64, f64), b: (f64, f64)| {
+            let (du, dv) = (b.0 - a.0, b.1 - a.1);
+            (du * du + dv * dv).sqrt()
+        };
+        Self {
+            open: length(nut, crest),
+            behind: length(nut, crown),
+            sounding: length(crown, crest),
+        }
+    }
+
+    /// How much tension the pressing adds, N. E A in N.
+    pub fn added_tension(&self, stretch: f64) -> f64 {
+        stretch * (self.behind + self.sounding - self.open) / self.open
+    }
+
+    /// Cents by which it sounds over the open string. Stretch E A in N, bending E I in
+    /// N mm², tension of the open string in N.
+    pub fn cents_over_open(&self, stretch: f64, bending: f64, tension: f64) -> f64 {
+        let stopped = tension + self.added_tension(stretch);
+        let stiff =
+            |length: f64, tension: f64| stiff_clamped_pinned((bending / tension).sqrt() / length);
+        let ratio =
+            self.open / self.sounding * (stopped / tension).sqrt() * stiff(self.sounding, stopped)
+                / stiff(self.open, tension);
+        1200.0 * ratio.log2()
+    }
+}
+
+/// One string of a layout with the crest at another place along its line.
+pub(super) struct Line<'a> {
+    pub(super) layout: &'a Layout,
+    pub(super) string: usize,
+    pub(super) wire: Wire,
+    pub(super) tension: f64,
+}
+
+impl Line<'_> {
+    /// Cents by which the note at fret n is sharp, with the crest at u. Setting the saddle
+    /// fore and aft the maker keeps the string's line.
+    pub(super) fn cents(&self, n: usize, crest_u: f64) -> f64 {
+        let line = &self.layout.strings[self.string];
+        let at = self.layout.positions[n - 1];
+        let stopped = Stopped::between(
+            (0.0, line.nut_v),
+            (at, self.layout.clearances.crown(self.string, n)),
+            (crest_u, line.nut_v + line.slope * crest_u),
+        );
+        stopped.cents_over_open(self.wire.stretch, self.wire.bending, self.tension)
+            - 100.0 * n as f64
+    }
+
+    /// How much the error at fret n falls for each mm that the crest goes back, to first
+    /// order.
+    fn fall(&self, n: usize, crest_u: f64) -> f64 {
+        1200.0 / LN_2 * (1.0 / (crest_u - self.layout.positions[n - 1]) - 1.0 / crest_u)
+    }
+
+    /// Where the crest must lie for a true note at fret n, from the nut. Newton's method with
+    /// the slope of the ideal string, which is off by some thousandths: each step leaves as
+    /// much of the error.
+    pub(super) fn true_crest(&self, n: usize) -> f64 {
+        let mut crest = self.layout.strings[self.string].crest_u;
+        for _ in 0..6 {
+            let step = self.cents(n, crest) / self.fall(n, crest);
+            crest += step;
+            if step.abs() < 1e-7 {
+                break;
+            }
+        }
+        crest
+    }
+
+    /// How far toward the bridge a nut must be moved, and how far the crest must then lie
+    /// from the nut's old face, so that the errors of all frets are least in the sum of
+    /// squares.
+    pub(super) fn nut_and_crest(&self) -> (f64, f64) {
+        let start = self.layout.strings[self.string].crest_u;
+        // a shorter open string sounds higher, so that all stopped notes fall alike
+        let nut = 1200.0 / (LN_2 * start);
+        let (mut aa, mut ab, mut bb, mut ae, mut be) = (0.0, 0.0, 0.0, 0.0, 0.0);
+        for n in 1..=self.layout.positions.len() {
+            let (saddle, error) = (self.fall(n, start), self.cents(n, start));
+            aa += saddle * saddle;
+            ab += saddle * nut;
+            bb += nut * nut;
+            ae += saddle * error;
+            be += nut * error;
+        }
+        let determinant = aa * bb - ab * ab;
+        ((aa * be - ab * ae) / determinant, start + (bb * ae - ab * be) / determinant)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::strings::wire::{plain_mass, tension};
+
+    /// The case of the two references: 648 mm, 2.0 mm at fret 12, nut slot at the height of
+    /// the crowns, the saddle set back at its height.
+    fn at_the_octave(setback: f64) -> Stopped {
+        Stopped::between((0.0, 0.0), (324.0, 0.0), (648.0 + setback, 4.0))
+    }
+
+    /// Source: two straight segments nut, fret, saddle; dT = E A dL/L_0; cents = 600 log2(1 +
+    /// dT/T); computed apart from this project. E 207 GPa, 7850 kg/m³.
+    #[test]
+    fn stretch_at_fret_12_of_two_plain_strings() {
+        let stopped = at_the_octave(0.0);
+        let excess = stopped.behind + stopped.sounding - stopped.open;
+        // the differences are of numbers near 648, whose last bit is 1e-13
+        assert!((excess - 0.0123448558).abs() < 1e-9);
+        for (diameter, hertz, pull, added, from_tension, total, setback, stiff) in [
+            (
+                0.254,
+                329.6275569129,
+                72.5939697,
+                0.199816066,
+                2.3793516,
+                2.2804108,
+                0.84849154,
+                0.76328597,
+            ),
+            (
+                0.4318,
+                195.9977179909,
+                74.1742895,
+                0.577468429,
+                6.712983,
+                6.6140421,
+                2.4342629,
+                2.1822711,
+            ),
+        ] {
+            let square = diameter * diameter;
+            let stretch = 207_000.0 * PI / 4.0 * square;
+            let bending = 207_000.0 * PI / 64.0 * square * square;
+            let tension_of = |length| tension(plain_mass(diameter, 7850.0), length, hertz);
+            let tension = tension_of(stopped.open);
+            // nine digits are printed
+            let near = |found: f64, expected: f64| {
+                assert!((found / expected - 1.0).abs() < 1e-7, "{found} not {expected}");
+            };
+            near(tension, pull);
+            near(stopped.added_tension(stretch), added);
+            near(600.0 * (1.0 + added / pull).log2(), from_tension);
+            near(stopped.cents_over_open(stretch, 0.0, tension) - 1200.0, total);
+            near((bending / tension).sqrt(), stiff);
+            // set back by that much, and tuned to the same note, the octave is true
+            let back = at_the_octave(setback);
+            let tension = tension_of(back.open);
+            let left = back.cents_over_open(stretch, 0.0, tension) - 1200.0;
+            // the setback is printed to 1e-7 mm, and 2.7 cents to the mm
+            assert!(left.abs() < 3e-7, "{left}");
+        }
+    }
+
+    /// Source: cents = (1200/ln 2) s/L to first order (computed): 10 cents at the octave of
+    /// 650 mm are 3.75454723 mm.
+    #[test]
+    fn setback_for_ten_cents() {
+        let setback = 650.0 * LN_2 / 1200.0 * 10.0;
+        assert!((setback - 3.75454723).abs() < 1e-8);
+        let stopped = Stopped::between((0.0, 0.0), (325.0, 0.0), (650.0 + setback, 0.0));
+        let flat = stopped.cents_over_open(0.0, 0.0, 80.0) - 1200.0;
+        // to second order -1.5 s/L of the whole: 0.9 %
+        assert!((flat + 10.0).abs() < 0.1, "{flat}");
+    }
+
+    /// Source: exact roots of tan(a)/a = tanh(b)/b and of 2ab(1/cosh b - cos a) +
+    /// (b² - a²) sin a tanh b = 0, computed with mpmath apart from this project.
+    #[test]
+    fn stiff_strings_against_the_exact_roots() {
+        for (e, pinned, clamped) in [
+            (0.001, 1.001005942, 1.002008956),
+            (0.003, 1.003053617, 1.006080984),
+            (0.01, 1.010600904, 1.020914506),
+        ] {
+            // the expansion leaves out e³ and beyond; its factors are below π² and 3 π²;
+            // the roots are printed to 1e-9
+            let left_out = PI * PI * e * e * e + 1e-9;
+            assert!((stiff_clamped_pinned(e) - pinned).abs() < left_out, "{e}");
+            assert!((stiff_clamped(e) - clamped).abs() < 3.0 * left_out, "{e}");
+        }
+    }
+
+    /// Source: R. W. Young, Inharmonicity of Plain Wire Piano Strings, J. Acoust. Soc. Am. 24
+    /// no. 3 (May 1952), abstract (read; pages 267-273 from memory): cents = C n² d²/(f² l⁴) in
+    /// cm with C 3.4e13 for Q/ρ = 2.55e11 cm²/s².
+    #[test]
+    fn young_on_piano_wire() {
+        let (diameter, length, hertz) = (1.0_f64, 600.0, 261.6);
+        let density = 7850.0;
+        // E in N/mm² from Q/ρ in cm²/s²
+        let young = 2.55e11 * 1e-4 * density * 1e-6;
+        let bending = young * PI / 64.0 * diameter.powi(4);
+        let b =
+            inharmonicity(bending, tension(plain_mass(diameter, density), length, hertz), length);
+        let c =
+            600.0 / LN_2 * b * hertz * hertz * (length / 10.0).powi(4) / (diameter / 10.0).powi(2);
+        // two digits are printed: half of the last is 1.5 %; it comes to 3.404
+        assert!((c / 3.4e13 - 1.0).abs() < 0.006, "{c}");
+    }
+
+    /// Source: plain steel strings of 648 mm, ρ 7850, E 207 GPa, computed apart from this
+    /// project (`tests/data/strings.json` of the workspace has the whole table).
+    #[test]
+    fn inharmonicity_of_a_plain_string() {
+        let bending = 207_000.0 * PI / 64.0 * 0.254_f64.powi(4);
+        let b = inharmonicity(bending, 72.5912037, 648.0);
+        // seven printed digits
+        assert!((b / 1.369433e-05 - 1.0).abs() < 1e-6, "{b}");
+    }
+}

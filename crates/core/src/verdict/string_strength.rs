@@ -1,0 +1,59 @@
+//! Does every string bear its pull?
+
+use super::working::{Working, plain};
+use super::{CheckKind, Reading, string_name};
+use crate::design::Limit;
+use crate::dimension::Dim;
+use crate::sentence::sentence;
+use crate::strings::pull;
+use crate::units::Unit;
+
+/// Stress as a part of tensile strength. Tuning, bends at nut and post, and wear take their
+/// part: thin above three quarters (common practice, no source).
+pub(super) static CHECK: CheckKind = CheckKind {
+    name: "String strength",
+    unit: Unit::Number,
+    digits: 2,
+    limit: Limit {
+        fails_below: None,
+        thin_below: None,
+        thin_above: Some(0.75),
+        fails_above: Some(1.0),
+    },
+    measure: |design, layout, limit| {
+        Reading::worst((0..layout.strings.len()).filter_map(|string| {
+            Some(Reading::new(pull(design, layout, string)?.load, *limit).on_string(string))
+        }))
+    },
+    says: |design, layout, reading| {
+        let index = reading.string.unwrap_or(0);
+        let string = string_name(design, index);
+        let pull = pull(design, layout, index).map_or(0.0, |pull| pull.tension);
+        if reading.value >= 1.0 {
+            return sentence![format!(
+                "Tuned up to {pull:.0} N, {string} breaks: that is more than it bears."
+            )];
+        }
+        sentence![format!(
+            "At {pull:.0} N {string} bears {:.0} % of what would break it.",
+            100.0 * reading.value
+        )]
+    },
+    working: |design, layout, reading| {
+        let terms =
+            pull(design, layout, reading.string.unwrap_or(0)).map_or_else(Vec::new, |pull| {
+                vec![
+                    plain("T", "tension, N", pull.tension, 2),
+                    plain("A", "section that carries it, mm²", pull.wire.section, 4),
+                    plain("S", "tensile strength, N/mm²", pull.wire.strength, 0),
+                ]
+            });
+        Working {
+            formula: "T / (A S)",
+            terms,
+            result: reading.value,
+            source: "T = μ (2 L f)²; music wire: ASTM A228, least value; other materials from memory; range: common practice, no source",
+        }
+    },
+    mends: &[&[Dim::ScaleLength], &[Dim::Core], &[Dim::Gauge]],
+};
