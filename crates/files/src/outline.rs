@@ -201,6 +201,7 @@ pub(crate) fn paths_of(variant: Option<usize>, place: &str, says: &str) -> Vec<S
         // what a kind of a part carries stands one level deeper
         paths.push(format!("{root}/{part}/kind/{field}"));
         paths.push(format!("{root}/{part}/shape/{field}"));
+        paths.push(format!("{root}/{part}/make/{field}"));
         paths.push(format!("{root}/targets/{place}"));
         paths.push(format!("{root}/{part}"));
     }

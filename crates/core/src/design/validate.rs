@@ -55,6 +55,7 @@ pub(super) fn faults(design: &Design) -> Vec<Fault> {
         frets(design, &mut faults);
         places(design, &mut faults);
         ranges_of_parts(design, &mut faults);
+        makes(design, &mut faults);
     }
     keyed(design, &mut faults);
     faults.0
@@ -145,7 +146,6 @@ fn lists(design: &Design, faults: &mut Faults) {
             );
         }
     }
-    makes(design, faults);
     if let Top::Arch { points } = &design.body.top {
         let count = points.len();
         faults.unless((3..=MOST_POINTS).contains(&count), "body.top", || {

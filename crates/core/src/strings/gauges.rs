@@ -156,10 +156,10 @@ pub const SETS: &[Set] = &[
     Set {
         name: "Bass four, 0.045–0.105",
         strings: &[
-            preset("G2", 0.045, Hexagonal(0.0205, Material::NickelPlated)),
-            preset("D2", 0.065, Hexagonal(0.0260, Material::NickelPlated)),
-            preset("A1", 0.085, Double(0.0320, 0.008, Material::NickelPlated)),
-            preset("E1", 0.105, Double(0.0390, 0.010, Material::NickelPlated)),
+            preset("G2", 0.045, Hexagonal(0.0165, Material::NickelPlated)),
+            preset("D2", 0.065, Hexagonal(0.0190, Material::NickelPlated)),
+            preset("A1", 0.085, Double(0.0210, 0.010, Material::NickelPlated)),
+            preset("E1", 0.105, Double(0.0240, 0.013, Material::NickelPlated)),
         ],
     },
     Set {

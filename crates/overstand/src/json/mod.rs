@@ -3,12 +3,14 @@
 
 mod checks;
 mod cuts;
+mod played;
 mod strings;
 
 use overstand_core::choice::Choice;
 use overstand_core::design::Design;
 use overstand_core::dimension::{Dim, Key, Role};
 use overstand_core::layout::{Conflict, Layout};
+use overstand_core::strings::Strings;
 use overstand_core::study::{Open, Study};
 use overstand_core::units::{LengthStyle, Unit};
 use serde::Serialize;
@@ -17,6 +19,7 @@ use serde_json::{Map, Value};
 use crate::units;
 use checks::{CheckJson, checks};
 pub(crate) use cuts::Cuts;
+use played::{TogetherJson, intonation, together};
 use strings::{FretJson, StringJson, frets, strings};
 
 /// The version of this shape; it rises when a field changes its meaning or goes.
@@ -39,6 +42,8 @@ pub(crate) struct Report {
     layout: Option<LayoutJson>,
     frets: Vec<FretJson>,
     strings: Vec<StringJson>,
+    strings_together: Option<TogetherJson>,
+    intonation_cents: Vec<Vec<f64>>,
     checks: Vec<CheckJson>,
 }
 
@@ -107,6 +112,8 @@ impl Report {
             _ => None,
         };
         let (held, found) = held_and_found(design);
+        let physics = study.layout().map(|layout| Strings::of(design, layout));
+        let played = study.layout().zip(physics.as_ref());
         Self {
             version: VERSION,
             variant: design.name.clone(),
@@ -124,7 +131,11 @@ impl Report {
             inputs: inputs(study),
             layout: closed.map(|closed| layout(design, &closed.layout)),
             frets: closed.map(|closed| frets(&closed.layout)).unwrap_or_default(),
-            strings: closed.map(|closed| strings(design, &closed.layout)).unwrap_or_default(),
+            strings: played
+                .map(|(layout, physics)| strings(design, layout, physics))
+                .unwrap_or_default(),
+            strings_together: played.map(|(layout, physics)| together(design, layout, physics)),
+            intonation_cents: played.map(|(_, physics)| intonation(physics)).unwrap_or_default(),
             checks: closed.map(|closed| checks(study, closed)).unwrap_or_default(),
         }
     }

@@ -2,7 +2,10 @@
 
 use overstand_core::design::Design;
 use overstand_core::layout::{Layout, StringLine};
+use overstand_core::strings::Strings;
 use serde::Serialize;
+
+use super::played::{PlayedJson, played};
 
 #[derive(Debug, Serialize)]
 pub(super) struct FretJson {
@@ -31,6 +34,8 @@ pub(super) struct StringJson {
     stopped_min_mm: Option<f64>,
     stopped_min_at: Option<PairJson>,
     stops: Vec<StopJson>,
+    #[serde(flatten)]
+    played: PlayedJson,
 }
 
 #[derive(Debug, Serialize)]
@@ -51,17 +56,26 @@ pub(super) fn frets(layout: &Layout) -> Vec<FretJson> {
     layout.positions.iter().zip(1..).map(|(&u_mm, n)| FretJson { n, u_mm }).collect()
 }
 
-pub(super) fn strings(design: &Design, layout: &Layout) -> Vec<StringJson> {
+pub(super) fn strings(design: &Design, layout: &Layout, physics: &Strings) -> Vec<StringJson> {
     design
         .strings
         .iter()
         .zip(&layout.strings)
+        .zip(&physics.each)
         .enumerate()
-        .map(|(index, (string, line))| string_json(&string.name, index, line, layout))
+        .map(|(index, ((string, line), report))| {
+            string_json(&string.name, index, line, layout, played(line, report))
+        })
         .collect()
 }
 
-fn string_json(name: &str, index: usize, line: &StringLine, layout: &Layout) -> StringJson {
+fn string_json(
+    name: &str,
+    index: usize,
+    line: &StringLine,
+    layout: &Layout,
+    played: PlayedJson,
+) -> StringJson {
     let clearances = &layout.clearances;
     // on a fretless board nothing is cleared, the surface is stopped on
     let rows = if layout.is_fretted() { clearances.frets() } else { 0 };
@@ -97,5 +111,6 @@ fn string_json(name: &str, index: usize, line: &StringLine, layout: &Layout) -> 
                 least_from_30_mm_on: stop.least_from_30_on,
             })
             .collect(),
+        played,
     }
 }
