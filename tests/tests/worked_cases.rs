@@ -7,8 +7,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 
 use overstand_core::design::{
-    ArchPoint, BoardShape, BridgeKind, Design, Head, HeadShape, InstrumentString, Material, Note, Nut,
-    StringMake, Tail, Top,
+    ArchPoint, BoardShape, BridgeKind, Design, Head, HeadShape, InstrumentString, Material, Note,
+    Nut, StringMake, Tail, Top,
 };
 use overstand_core::dimension::Dim;
 use overstand_core::layout::{Layout, solve};
@@ -449,4 +449,63 @@ fn planned_readings_at_two_places() {
     close(layout.middle.crest_height, &expected["planned_B"], "planned B");
     // the straightedge at the crest is the same wherever it is asked for
     assert_eq!(layout.straightedge, layout.straightedge_at(layout.middle.crest.x));
+}
+
+/// The pluck of a wound low string: mass, tension, what a newton moves it by, and the
+/// largest force with no contact drawn either way.
+#[test]
+fn pluck_headroom() {
+    use overstand_core::strings::{Drawn, Plucking, give, pull};
+    let (inputs, expected) = case("pluck");
+    let mut inputs = inputs;
+    // not part of the case: the pluck is a matter of the neck alone
+    for (key, value) in [("t", 6.0), ("o", 0.0), ("pitch_deg", 3.0)] {
+        inputs[key] = value.into();
+    }
+    let mut design = design(&inputs);
+    design.wanted.pluck_place = Length::mm(number(&inputs, "pluck_from_saddle"));
+    let outer = number(&inputs, "core") + 2.0 * number(&inputs, "wrap");
+    close(outer, &expected["outer"], "outer diameter");
+    let string = &mut design.strings[5];
+    string.note = Some(Note::Hertz(number(&inputs, "f")));
+    string.gauge = Some(Length::mm(outer));
+    string.make = StringMake::Wound {
+        core: Length::mm(number(&inputs, "core")),
+        section: Default::default(),
+        core_material: Material::Steel,
+        wrap: Material::Bronze,
+        inner: Vec::new(),
+    };
+    let (design, layout) = laid(&design);
+    let pull = pull(&design, &layout, 5).unwrap();
+    close(pull.wire.mass, &expected["mu_kg_per_m"], "mass");
+    close(pull.tension, &expected["tension_N"], "tension");
+    close(pull.give, &expected["d_per_N_open"], "travel for a newton");
+
+    let place = number(&inputs, "pluck_from_saddle");
+    let plucking = Plucking::new(&layout, place);
+    let per_newton = |stop| give(plucking.sounding(5, stop).unwrap(), place, pull.tension);
+    for (key, drawn) in [("away", &[Drawn::Away][..]), ("toward", &[Drawn::Toward])] {
+        let (force, at) = (0..22)
+            .flat_map(|stop| drawn.iter().map(move |&drawn| (stop, drawn)))
+            .filter_map(|(stop, drawn)| plucking.most_drawn(5, stop, drawn))
+            .map(|most| (most.most / per_newton(most.stop), [most.stop, most.fret]))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+            .unwrap();
+        close(force, &expected["largest_F"][key]["F"], key);
+        assert_eq!(expected["largest_F"][key]["at"], serde_json::json!(at));
+    }
+    let report = &overstand_core::strings::Strings::of(&design, &layout).each[5];
+    let most = report.headroom_force.unwrap();
+    close(most.most, &expected["largest_F"]["either"]["F"], "either");
+    assert_eq!(expected["largest_F"]["either"]["at"], serde_json::json!([most.stop, most.fret]));
+
+    for (key, stop, fret) in [
+        ("open_over_12_at_1N", 0, 12),
+        ("stopped_5_over_6_at_1N", 5, 6),
+        ("stopped_5_over_12_at_1N", 5, 12),
+    ] {
+        let left = plucking.left(5, stop, fret, per_newton(stop)).unwrap();
+        close(left, &expected[key]["either"], key);
+    }
 }

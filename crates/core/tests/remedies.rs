@@ -5,6 +5,7 @@
 use overstand_core::choice::Choice;
 use overstand_core::design::{Cavity, Design, Limit, Pickup};
 use overstand_core::dimension::Key;
+use overstand_core::strings::gauges::SETS;
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::units::Length;
@@ -199,6 +200,69 @@ fn cavity_and_wedge() {
     mended(CheckId::WedgeGap, &design, State::Thin);
     put(&mut design, &[("joint.wedge_height", 6.0)]);
     mended(CheckId::WedgeGap, &design, State::Fails);
+}
+
+#[test]
+fn headroom_as_played() {
+    mended(CheckId::Headroom, &with(&[("wanted.pluck_travel", 0.75)]), State::Thin);
+    mended(CheckId::Headroom, &with(&[("wanted.pluck_travel", 1.2)]), State::Fails);
+    mended(
+        CheckId::Headroom,
+        &with(&[("wanted.relief", 0.6), ("wanted.pluck_travel", 0.7)]),
+        State::Fails,
+    );
+}
+
+/// The worked example with a common set of strings.
+fn strung(changes: &[(&str, f64)]) -> Design {
+    let mut design = worked_example();
+    SETS[1].put_on(&mut design);
+    put(&mut design, changes);
+    design
+}
+
+#[test]
+fn saddles_reach_true_notes() {
+    assert_eq!(state(&Study::of(&strung(&[])), CheckId::Intonation), State::Good);
+    mended(CheckId::Intonation, &strung(&[("bridge.compensation", 0.0)]), State::Thin);
+    mended(CheckId::Intonation, &strung(&[("bridge.compensation", 7.0)]), State::Fails);
+    mended(CheckId::Intonation, &strung(&[("bridge.travel", 4.0)]), State::Fails);
+    // a fixed saddle is filed to its places
+    let fixed = Study::of(&strung(&[("bridge.travel", 0.0)]));
+    let checks = &fixed.closed().unwrap().checks;
+    assert!(checks.iter().all(|check| check.id != CheckId::Intonation));
+}
+
+#[test]
+fn strings_that_break_or_flap() {
+    let mut design = strung(&[]);
+    // a fourth above: 1.78 times the stress
+    design.strings[0].note = Some("A4".parse().unwrap());
+    mended(CheckId::StringStrength, &design, State::Thin);
+    design.strings[0].note = Some("D5".parse().unwrap());
+    let study = Study::of(&design);
+    assert_eq!(state(&study, CheckId::StringStrength), State::Fails);
+    assert!(!remedies(&study, CheckId::StringStrength).is_empty());
+    let mut design = strung(&[]);
+    // an octave below: a quarter of the pull
+    design.strings[1].note = Some("B2".parse().unwrap());
+    mended(CheckId::StringSlack, &design, State::Fails);
+    design.strings[1].note = Some("F#3".parse().unwrap());
+    design.strings[1].gauge = Some(Length::mm(0.28));
+    mended(CheckId::StringSlack, &design, State::Thin);
+}
+
+/// Without note or gauge nothing is said about the pull.
+#[test]
+fn a_string_that_is_not_told_is_not_judged() {
+    let mut design = strung(&[]);
+    for string in &mut design.strings {
+        string.note = None;
+    }
+    let study = Study::of(&design);
+    let pull = [CheckId::StringStrength, CheckId::StringSlack, CheckId::Intonation];
+    assert!(study.closed().unwrap().checks.iter().all(|check| !pull.contains(&check.id)));
+    assert_eq!(state(&study, CheckId::Headroom), State::Good);
 }
 
 /// Thousands of designs somewhat off: wherever a check is thin or fails there is a way out,

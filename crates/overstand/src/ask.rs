@@ -17,7 +17,7 @@ use crate::cli::{self, Cli, Command};
 use crate::edit::Edits;
 use crate::failure::Failure;
 use crate::text::Paint;
-use crate::{check, cuts, json, keys, starters, window};
+use crate::{check, cuts, json, keys, played, starters, window};
 
 /// It plays.
 const PLAYS: u8 = 0;
@@ -45,8 +45,9 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         return window(cli.file.as_deref()).map(|()| PLAYS);
     };
     match command {
-        Command::Check(asked) => return check(&asked),
+        Command::Check(asked) => return check(&asked, Answer::Whole),
         Command::Cuts(asked) => return cuts(&asked),
+        Command::Strings(asked) => return check(&asked, Answer::Strings),
         Command::New { starter, out, force } => {
             quiet(starters::new(&starter, &out, force, &mut io::stdout().lock()))?;
         }
@@ -64,7 +65,14 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
     Ok(PLAYS)
 }
 
-fn check(asked: &cli::Check) -> Result<u8, Failure> {
+/// How much of a study is told.
+#[derive(Clone, Copy)]
+enum Answer {
+    Whole,
+    Strings,
+}
+
+fn check(asked: &cli::Check, answer: Answer) -> Result<u8, Failure> {
     let edits = Edits::read(&asked.sets, &asked.holds, &asked.finds)?;
     let file = read(&asked.file)?;
     let design = edits.apply(choose(&file, asked.variant.as_deref())?)?;
@@ -76,7 +84,13 @@ fn check(asked: &cli::Check) -> Result<u8, Failure> {
         write_json(&json::Report::of(&study, &file.variants))?;
     } else {
         let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
-        write(&check::report(&study, &file.variants, style, Paint::for_stdout()))?;
+        let paint = Paint::for_stdout();
+        let text = match (answer, study.layout()) {
+            (Answer::Strings, Some(layout)) => played::report(&study, layout, style, paint),
+            // without a layout there is nothing to say but why
+            _ => check::report(&study, &file.variants, style, paint),
+        };
+        write(&text)?;
     }
     Ok(status(&study))
 }

@@ -7,6 +7,7 @@ use overstand_core::study::{Closed, Open, Study};
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, Remedy, State, Word, remedies};
 
+use crate::played;
 use crate::text::{Paint, Tone, wrap};
 use crate::units;
 
@@ -48,6 +49,9 @@ pub(crate) fn report(
     text += &page.dimensions();
     if let Some(closed) = study.closed() {
         text += &page.straightedge(&closed.layout);
+        if study.design.strings.iter().any(|string| string.note.is_some()) {
+            text += &played::table(study, &closed.layout, style, paint);
+        }
         text += &page.checks(closed);
     }
     text

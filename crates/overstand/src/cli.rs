@@ -12,12 +12,13 @@ Examples:
   overstand starters                           list the designs to start from
   overstand new quay-house-3 --out mine.ron    start from one of them
   overstand check mine.ron                     say whether it will play
+  overstand strings mine.ron                   what the strings pull and take
   overstand cuts mine.ron                      say what to cut, step by step
   overstand keys                               list every dimension
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
-2 something is wrong with what was asked. `check`, `cuts`, `new`, `starters` and
-`keys` need no display.";
+2 something is wrong with what was asked. `check`, `strings`, `cuts`, `new`,
+`starters` and `keys` need no display.";
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -32,6 +33,19 @@ means millimetres or degrees. `overstand keys` lists the keys.
 
 The order of --set, --hold and --find does not matter. Nothing is written: the
 file stays as it is.
+
+Exit status: 0 it plays (thin included), 1 it does not play or does not close,
+2 something is wrong with the file or with what was asked.";
+
+const STRINGS_EXAMPLES: &str = "\
+Examples:
+  overstand strings mine.ron
+  overstand strings mine.ron --set wanted.action_bass=2.2mm
+  overstand strings mine.ron --set 'strings[1].gauge=0.011\"'
+  overstand strings mine.ron --json
+
+The strings' notes, gauges and makes stand in the design file. With --json it
+answers as `check` does.
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
 2 something is wrong with the file or with what was asked.";
@@ -77,6 +91,10 @@ pub(crate) enum Command {
     /// Say whether a design will play, and what the straightedge must read
     #[command(after_help = CHECK_EXAMPLES)]
     Check(Check),
+
+    /// Say what the strings pull, how hard they can be played, whether they note true
+    #[command(after_help = STRINGS_EXAMPLES)]
+    Strings(Check),
 
     /// Say what to cut for the joint, step by step, and what must be read
     #[command(after_help = CUTS_EXAMPLES)]

@@ -8,6 +8,7 @@ mod edit;
 mod failure;
 mod json;
 mod keys;
+mod played;
 mod starters;
 mod text;
 mod units;
