@@ -1,0 +1,153 @@
+//! The whole physics of the strings against the same with NumPy, in the same run.
+//!
+//! `python3` with NumPy does its rounds as a process of its own right after ours; without
+//! it only our own time is shown. `PYTHON` names another interpreter.
+
+#![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
+
+use std::fmt::Write as _;
+use std::hint::black_box;
+use std::io::Write as _;
+use std::process::{Command, Stdio};
+use std::time::Instant;
+
+use overstand_core::design::{BoardShape, Design};
+use overstand_core::layout::{Layout, solve};
+use overstand_core::strings::{Strings, gauges::SETS};
+use overstand_core::study::Study;
+use overstand_core::testing::worked_example;
+use overstand_core::units::Length;
+
+/// What is aimed at on one core, ns.
+const AIM: f64 = 100_000.0;
+
+/// Six strings, 24 frets, compound radius.
+fn six_by_24() -> Design {
+    let mut design = worked_example();
+    design.scale.frets = 24;
+    design.board.end = Length::mm(480.0);
+    design.board.shape =
+        BoardShape::Compound { radius_nut: Length::mm(254.0), radius_end: Length::mm(406.4) };
+    if let Some(set) = SETS.iter().find(|set| set.fits(&design)) {
+        set.put_on(&mut design);
+    }
+    design
+}
+
+/// Nanoseconds per call, the median of many rounds.
+fn median(mut work: impl FnMut()) -> f64 {
+    for _ in 0..200 {
+        work();
+    }
+    let mut times: Vec<f64> = (0..60)
+        .map(|_| {
+            let start = Instant::now();
+            for _ in 0..100 {
+                work();
+            }
+            start.elapsed().as_nanos() as f64 / 100.0
+        })
+        .collect();
+    times.sort_by(f64::total_cmp);
+    times[times.len() / 2]
+}
+
+fn list(values: impl IntoIterator<Item = f64>) -> String {
+    let mut text = String::from("[");
+    for value in values {
+        let comma = if text.len() > 1 { "," } else { "" };
+        // a string takes what is written to it
+        let _written = write!(text, "{comma}{value}");
+    }
+    text + "]"
+}
+
+/// What both sides start from.
+fn given(design: &Design, layout: &Layout, strings: &Strings) -> String {
+    let lines = &layout.strings;
+    let pulls = || strings.each.iter().filter_map(|string| string.pull);
+    let crowns: Vec<String> = (0..lines.len())
+        .map(|string| list(layout.clearances.crown_row(string).iter().copied()))
+        .collect();
+    format!(
+        "{{\"u\":{},\"crowns\":[{}],\"nut_v\":{},\"slope\":{},\"crest_u\":{},\"tension\":{},\"stretch\":{},\"bending\":{},\"place\":{},\"scale\":{}}}",
+        list(layout.positions.iter().copied()),
+        crowns.join(","),
+        list(lines.iter().map(|line| line.nut_v)),
+        list(lines.iter().map(|line| line.slope)),
+        list(lines.iter().map(|line| line.crest_u)),
+        list(pulls().map(|pull| pull.tension)),
+        list(pulls().map(|pull| pull.wire.stretch)),
+        list(pulls().map(|pull| pull.wire.bending)),
+        design.wanted.pluck_place.to_mm(),
+        design.scale.length.to_mm(),
+    )
+}
+
+/// NumPy's time in ns and its sums of headrooms and compensations; none without NumPy.
+fn numpy(given: &str) -> Option<[f64; 3]> {
+    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".to_owned());
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/numpy_strings.py");
+    let mut child = Command::new(python)
+        .arg(script)
+        // one core, as we have
+        .env("OMP_NUM_THREADS", "1")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .ok()?;
+    child.stdin.take()?.write_all(given.as_bytes()).ok()?;
+    let output = child.wait_with_output().ok().filter(|output| output.status.success())?;
+    let text = String::from_utf8(output.stdout).ok()?;
+    let numbers: Vec<f64> = text.split_whitespace().filter_map(|word| word.parse().ok()).collect();
+    numbers.try_into().ok()
+}
+
+fn main() {
+    let design = six_by_24();
+    let solved = solve(&design).map(|solved| solved.design).unwrap_or(design);
+    let Ok(layout) = Layout::of(&solved) else {
+        println!("the design of the benchmark does not close");
+        return;
+    };
+    println!("six strings, 24 frets, compound radius");
+    let subject = median(|| {
+        black_box(Strings::of(black_box(&solved), black_box(&layout)));
+    });
+    println!(
+        "{:<44} {subject:>9.0} ns   {:.2} of the aim of {AIM} ns",
+        "all of the strings",
+        subject / AIM
+    );
+    let mut bare = solved.clone();
+    for string in &mut bare.strings {
+        string.note = None;
+    }
+    let whole = median(|| {
+        black_box(Study::of(black_box(&solved)));
+    });
+    let without = median(|| {
+        black_box(Study::of(black_box(&bare)));
+    });
+    println!("{:<44} {whole:>9.0} ns   {without:.0} ns without notes", "whole study with verdict");
+
+    let strings = Strings::of(&solved, &layout);
+    let Some([other, headroom, compensation]) = numpy(&given(&solved, &layout, &strings)) else {
+        println!("NumPy is not there: nothing to compare with (PYTHON names an interpreter)");
+        return;
+    };
+    println!("{:<44} {:>9.2} x   NumPy ({other:.0} ns)", "all of the strings", subject / other);
+    let ours: f64 = strings
+        .each
+        .iter()
+        .flat_map(|string| string.map.iter().flatten())
+        .map(|most| most.most)
+        .sum();
+    let needed: f64 = strings
+        .each
+        .iter()
+        .filter_map(|string| Some(string.intonation.as_ref()?.compensation))
+        .sum();
+    println!("the sums differ by {:.1e} and {:.1e} mm", ours - headroom, needed - compensation);
+}
