@@ -80,6 +80,8 @@ pub struct Plucking<'a> {
     place: f64,
     /// 1/(u_m - u_n), the rows n = 0…N-1 each with m = n+1…N.
     inverse: Vec<f64>,
+    /// 1/(u_s - u_m), string by string.
+    far: Vec<f64>,
 }
 
 impl<'a> Plucking<'a> {
@@ -91,7 +93,12 @@ impl<'a> Plucking<'a> {
             let from = if n == 0 { 0.0 } else { u[n - 1] };
             inverse.extend(u[n..].iter().map(|at| 1.0 / (at - from)));
         }
-        Self { layout, place, inverse }
+        let far = layout
+            .strings
+            .iter()
+            .flat_map(|line| u.iter().map(|at| 1.0 / (line.crest_u - at)))
+            .collect();
+        Self { layout, place, inverse, far }
     }
 
     /// Where the strings are plucked, from the saddle.
@@ -127,37 +134,36 @@ impl<'a> Plucking<'a> {
     /// The same, negative where the string touches at rest: so that a search can tell how
     /// far it is from playing at all.
     fn signed(&self, string: usize, stop: usize) -> Option<Most> {
-        let length = self.sounding(string, stop)?;
-        let crest = self.layout.strings[string].crest_u;
-        let u = &self.layout.positions[stop..];
-        let (p, q) = (self.place, length - self.place);
         if !self.layout.is_fretted() {
             return [Drawn::Away, Drawn::Toward]
                 .into_iter()
                 .filter_map(|drawn| self.signed_drawn(string, stop, drawn))
                 .fold(None, Most::least);
         }
+        let row = self.row(string, stop)?;
+        let most = row.least();
+        (0..row.clearances.len()).find_map(|i| {
+            let (away, toward) = row.most_at(i);
+            let drawn = match (away == most, toward == most) {
+                (true, _) => Drawn::Away,
+                (_, true) => Drawn::Toward,
+                _ => return None,
+            };
+            Some(Most { most, stop, fret: stop + i + 1, drawn })
+        })
+    }
+
+    /// The notes of one stop of a board with frets.
+    fn row(&self, string: usize, stop: usize) -> Option<Row<'_>> {
+        let length = self.sounding(string, stop)?;
         let clearances = match stop {
             0 => self.layout.clearances.open_row(string),
             _ => self.layout.clearances.stopped_row(string, stop),
         };
-        // clearance over reach; the reach is the lesser of two lines, so that its inverse is
-        // the greater of two
-        let (mut most, mut at, mut drawn) = (f64::INFINITY, None, Drawn::Away);
-        for (i, ((&clearance, &near), &at_u)) in
-            clearances.iter().zip(self.inverses(stop)).zip(u).enumerate()
-        {
-            let far = 1.0 / (crest - at_u);
-            let away = clearance * (p * near).max(q * far);
-            let toward = clearance * (q * near).max(p * far);
-            if away < most {
-                (most, at, drawn) = (away, Some(i), Drawn::Away);
-            }
-            if toward < most {
-                (most, at, drawn) = (toward, Some(i), Drawn::Toward);
-            }
-        }
-        at.map(|i| Most { most, stop, fret: stop + i + 1, drawn })
+        let count = clearances.len();
+        let far = &self.far[string * self.layout.positions.len() + stop..][..count];
+        let near = &self.inverses(stop)[..count];
+        Some(Row { clearances, near, far, p: self.place, q: length - self.place })
     }
 
     /// The same drawn to one side only.
@@ -199,9 +205,15 @@ impl<'a> Plucking<'a> {
 
     /// The same, negative where the string touches at rest.
     pub(super) fn signed_of_string(&self, string: usize) -> Option<Most> {
-        (0..self.layout.positions.len())
-            .filter_map(|stop| self.signed(string, stop))
-            .fold(None, Most::least)
+        let stops = 0..self.layout.positions.len();
+        if !self.layout.is_fretted() {
+            return stops.filter_map(|stop| self.signed(string, stop)).fold(None, Most::least);
+        }
+        // where a string touches is asked of the worst stop only
+        let (stop, _) = stops
+            .filter_map(|stop| Some((stop, self.row(string, stop)?.least())))
+            .min_by(|a, b| a.1.total_cmp(&b.1))?;
+        self.signed(string, stop)
     }
 
     /// What is left over fret m of a string stopped at `stop` and plucked with this travel,
@@ -224,6 +236,58 @@ impl<'a> Plucking<'a> {
             .filter(|&stop| self.counts(stop, m))
             .filter_map(|stop| self.left(string, stop, m, travel))
             .min_by(f64::total_cmp)
+    }
+}
+
+/// Clearances of one stopped note with what their reach is made of.
+struct Row<'a> {
+    clearances: &'a [f64],
+    near: &'a [f64],
+    far: &'a [f64],
+    /// The pluck from the saddle.
+    p: f64,
+    /// The pluck from the stop.
+    q: f64,
+}
+
+impl Row<'_> {
+    /// The travel that touches the i-th fret, drawn away and toward.
+    fn most_at(&self, i: usize) -> (f64, f64) {
+        self.over_reach(self.clearances[i], self.near[i], self.far[i])
+    }
+
+    /// Clearance over reach, drawn away and toward. The reach is the lesser of two lines, so
+    /// that its inverse is the greater of two.
+    #[inline(always)]
+    fn over_reach(&self, clearance: f64, near: f64, far: f64) -> (f64, f64) {
+        let greater = |a: f64, b: f64| if b > a { b } else { a };
+        (
+            clearance * greater(self.p * near, self.q * far),
+            clearance * greater(self.q * near, self.p * far),
+        )
+    }
+
+    /// The least of all, in lanes so that the processor can take them side by side.
+    fn least(&self) -> f64 {
+        const LANES: usize = 4;
+        let lesser = |a: f64, b: f64| if b < a { b } else { a };
+        let mut least = [f64::INFINITY; LANES];
+        let (clearances, near, far) = (
+            self.clearances.as_chunks::<LANES>(),
+            self.near.as_chunks::<LANES>(),
+            self.far.as_chunks::<LANES>(),
+        );
+        for ((clearance, near), far) in clearances.0.iter().zip(near.0).zip(far.0) {
+            for lane in 0..LANES {
+                let (away, toward) = self.over_reach(clearance[lane], near[lane], far[lane]);
+                least[lane] = lesser(least[lane], lesser(away, toward));
+            }
+        }
+        let rest = clearances.1.iter().zip(near.1).zip(far.1).map(|((&c, &near), &far)| {
+            let (away, toward) = self.over_reach(c, near, far);
+            lesser(away, toward)
+        });
+        rest.chain(least).fold(f64::INFINITY, lesser)
     }
 }
 
