@@ -220,7 +220,8 @@ fn wound_string() {
     let ring = std::f64::consts::PI / 4.0 * (1.06_f64.powi(2) - 0.36_f64.powi(2)) * 1e-6;
     let fill = wrap_mass(0.36, 0.35, 1.0) / ring;
     // the helix adds 1/2 (d_w / (π (d_c + d_w)))² = 1.2 %
-    assert!((fill / std::f64::consts::FRAC_PI_4 - 1.0) < 0.0125 && fill > 0.785_398);
+    let over = fill / std::f64::consts::FRAC_PI_4 - 1.0;
+    assert!((0.0..0.0125).contains(&over), "{over}");
 }
 
 /// Source: M. Gallant, The String Plucker (read): 65 cm, 1.6 g/m, 196 Hz give 104 N, 255 m/s
@@ -234,10 +235,9 @@ fn an_ideal_string() {
     assert!((1e3 / 196.0 - 5.1_f64).abs() <= 0.05);
 }
 
-/// Theory: at the pluck the string of a straight neck leaves the stop at one angle and the
-/// crowns lie on a line, so that the headroom drawn away is p times the angle between string
-/// and crowns, at every stop: lowering the action by 0.5 mm at fret 12 of the example costs
-/// 110 mm × 0.5 mm / (half the scale length) × 1 there, a third of what there was.
+/// Theory: on a straight neck the crowns lie on a line and the string leaves the stop at one
+/// angle to it; drawn away from the board it swings back p from the stop, so that at every
+/// stop the headroom is p times that angle. Less action is less angle.
 #[test]
 fn lower_action_costs_headroom() {
     let headroom = |action: f64| {
