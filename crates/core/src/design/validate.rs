@@ -1,3 +1,5 @@
+use std::fmt::{self, Display};
+
 use super::provenance::LARGEST_READING_ERROR;
 use super::{
     BoardShape, Design, MOST_CAVITIES, MOST_FRETS, MOST_PICKUPS, MOST_STRINGS, Note, Provenance,
@@ -29,15 +31,25 @@ pub struct Fault {
     pub says: String,
 }
 
+/// A field of one of several, written out only where it is at fault: list, number, field.
+#[derive(Clone, Copy)]
+struct Place(&'static str, usize, &'static str);
+
+impl Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}[{}]{}", self.0, self.1, self.2)
+    }
+}
+
 struct Faults(Vec<Fault>);
 
 impl Faults {
     fn add(&mut self, place: impl Into<String>, says: impl Into<String>) {
         self.0.push(Fault { place: place.into(), says: says.into() });
     }
-    fn unless(&mut self, holds: bool, place: impl Into<String>, says: impl FnOnce() -> String) {
+    fn unless(&mut self, holds: bool, place: impl Display, says: impl FnOnce() -> String) {
         if !holds {
-            self.add(place, says());
+            self.add(place.to_string(), says());
         }
     }
 }
@@ -73,7 +85,7 @@ fn with_unit(value: f64, unit: Unit) -> String {
 fn range(key: Key, value: f64, faults: &mut Faults) {
     let info = key.dim.info();
     let inside = (info.low..=info.high).contains(&value);
-    faults.unless(inside, key.to_string(), || {
+    faults.unless(inside, key, || {
         format!(
             "{} is out of range, expected {} to {}",
             with_unit(value, info.unit),
@@ -111,20 +123,20 @@ fn lists(design: &Design, faults: &mut Faults) {
         .strings
         .iter()
         .enumerate()
-        .map(|(i, string)| (format!("strings[{}].name", i + 1), &string.name))
+        .map(|(i, string)| (Place("strings", i + 1, ".name"), &string.name))
         .chain(
             design
                 .pickups
                 .iter()
                 .enumerate()
-                .map(|(i, pickup)| (format!("pickups[{}].name", i + 1), &pickup.name)),
+                .map(|(i, pickup)| (Place("pickups", i + 1, ".name"), &pickup.name)),
         )
         .chain(
             design
                 .cavities
                 .iter()
                 .enumerate()
-                .map(|(i, cavity)| (format!("cavities[{}].name", i + 1), &cavity.name)),
+                .map(|(i, cavity)| (Place("cavities", i + 1, ".name"), &cavity.name)),
         );
     for (place, name) in names {
         faults.unless(
@@ -138,7 +150,7 @@ fn lists(design: &Design, faults: &mut Faults) {
             let (along, height) = (retainer.along.to_mm(), retainer.height.to_mm());
             faults.unless(
                 (0.0..=440.0).contains(&along) && (-20.0..=40.0).contains(&height),
-                format!("strings[{}].retainer", i + 1),
+                Place("strings", i + 1, ".retainer"),
                 || {
                     "expected a place 0 to 440 mm along the face and -20 to 40 mm over it"
                         .to_owned()
@@ -174,11 +186,11 @@ fn lists(design: &Design, faults: &mut Faults) {
 /// How the strings are made: what is wound must leave room for its outermost wrap.
 fn makes(design: &Design, faults: &mut Faults) {
     for (i, string) in design.strings.iter().enumerate() {
-        let place = format!("strings[{}].make", i + 1);
+        let place = Place("strings", i + 1, ".make");
         if let Some(Note::Hertz(hertz)) = string.note {
             faults.unless(
                 (15.0..=2500.0).contains(&hertz),
-                format!("strings[{}].note", i + 1),
+                Place("strings", i + 1, ".note"),
                 || format!("{hertz} Hz is out of range, expected 15 to 2500 Hz"),
             );
         }
@@ -270,7 +282,7 @@ fn places(design: &Design, faults: &mut Faults) {
         let (here, next) = (&pair[0], &pair[1]);
         faults.unless(
             here.nut_place > next.nut_place && here.crest_place > next.crest_place,
-            format!("strings[{}]", i + 2),
+            Place("strings", i + 2, ""),
             || {
                 format!(
                     "expected it on the bass side of string {} at nut and crest (treble is positive and comes first)",
@@ -314,7 +326,7 @@ fn ranges_of_parts(design: &Design, faults: &mut Faults) {
         });
     }
     for (i, cavity) in design.cavities.iter().enumerate() {
-        faults.unless(cavity.from < cavity.to, format!("cavities[{}].to", i + 1), || {
+        faults.unless(cavity.from < cavity.to, Place("cavities", i + 1, ".to"), || {
             format!("{} mm, expected more than from, {} mm", cavity.to.to_mm(), cavity.from.to_mm())
         });
     }
@@ -374,7 +386,7 @@ fn keyed(design: &Design, faults: &mut Faults) {
         known("marks", text, faults);
         if let Provenance::Measured { error, .. } = mark {
             let sane = (0.0..=LARGEST_READING_ERROR.to_mm()).contains(error);
-            faults.unless(sane, format!("marks: {text}"), || {
+            faults.unless(sane, format_args!("marks: {text}"), || {
                 format!(
                     "a reading error of {error} is out of range, expected 0 to {}",
                     LARGEST_READING_ERROR.to_mm()
@@ -401,7 +413,7 @@ fn keyed(design: &Design, faults: &mut Faults) {
             && limit.fails_above.is_some() == limit.thin_above.is_some();
         faults.unless(
             whole && given.iter().all(|edge| edge.is_finite()) && given.windows(2).all(|pair| pair[0] < pair[1]),
-            format!("limits: {text}"),
+            format_args!("limits: {text}"),
             || {
                 "expected fails_below < thin_below < thin_above < fails_above; a side is given with both of its values or not at all"
                     .to_owned()
