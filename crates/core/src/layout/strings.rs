@@ -389,21 +389,23 @@ fn stopped_clearances(
     crest: (f64, f64),
     stopped: &mut Vec<f64>,
 ) -> Option<(f64, usize, usize)> {
-    let mut least: Option<(f64, usize, usize)> = None;
+    let start = stopped.len();
     for n in 0..positions.len().saturating_sub(1) {
         let (u, v) = (positions[n], crowns[n]);
         let slope = (crest.1 - v) / (crest.0 - u);
-        let start = stopped.len();
         let beyond = positions[n + 1..].iter().zip(&crowns[n + 1..]);
         stopped.extend(beyond.map(|(&at, &crown)| v + slope * (at - u) - crown));
-        let row = &stopped[start..];
-        let least_here = least_of(row);
-        if least.is_none_or(|(value, ..)| least_here < value) {
-            let m = row.iter().position(|&clearance| clearance == least_here).unwrap_or(0);
-            least = Some((least_here, n + 1, n + m + 2));
-        }
     }
-    least
+    // sought over all rows at once, which the processor does in one sweep
+    let all = &stopped[start..];
+    let least = least_of(all);
+    let mut place = all.iter().position(|&clearance| clearance == least)?;
+    let mut n = 1;
+    while place >= positions.len() - n {
+        place -= positions.len() - n;
+        n += 1;
+    }
+    Some((least, n, n + place + 1))
 }
 
 /// The least of some numbers, in four lanes so that the processor can take them side by
