@@ -1,12 +1,17 @@
 //! The main dimensions of the side elevation.
 
 use kurbo::Point;
-use overstand_core::design::HeadShape;
+use overstand_core::design::{Design, HeadShape};
 use overstand_core::dimension::Dim;
 
 use super::Bench;
 use crate::outline::point;
 use crate::scene::Item;
+
+/// How far behind the crest its height stands: clear of the tail, behind the body.
+pub(super) fn behind(design: &Design, crest: f64) -> f64 {
+    (design.body.length.to_mm() - crest).max(0.0) + 12.0
+}
 
 impl Bench<'_> {
     fn dimension(&mut self, dim: Dim, from: Point, to: Point, offset: f64, value: f64) {
@@ -18,8 +23,7 @@ impl Bench<'_> {
         let (design, layout) = (self.design, self.layout);
         let crest = point(layout.middle.crest);
         let ground = point(layout.crest_ground());
-        // clear of the tail, behind the body
-        let behind = (design.body.length.to_mm() - crest.x).max(0.0) + 12.0;
+        let behind = behind(design, crest.x);
         self.dimension(Dim::CrestHeight, ground, crest, -behind, layout.middle.crest_height);
 
         let thickness = design.board.thickness.to_mm();

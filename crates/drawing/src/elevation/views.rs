@@ -3,6 +3,7 @@
 use kurbo::Rect;
 use overstand_core::study::Study;
 
+use super::dimensions::behind;
 use super::{elevation, layout_of};
 use crate::outline::point;
 
@@ -11,7 +12,8 @@ pub fn whole(study: &Study) -> Option<Rect> {
     elevation(study).bounds()
 }
 
-/// The box from the heel to the tail: what is looked at when the joint is laid out. None
+/// The box from the heel to the tail, with the height of the crest behind it: what is looked
+/// at when the joint is laid out. None
 /// when nothing can be drawn.
 pub fn joint_to_tail(study: &Study) -> Option<Rect> {
     let layout = layout_of(study)?;
@@ -19,7 +21,9 @@ pub fn joint_to_tail(study: &Study) -> Option<Rect> {
     let crest = point(layout.middle.crest);
     let [_, high] = layout.crest_range(design).map(point);
     let base = design.bridge.base.to_mm();
-    let right = layout.tail().map_or(crest.x + base, |tail| tail.x + 20.0).max(crest.x + base);
+    let tail = layout.tail().map_or(crest.x + base, |tail| tail.x + 20.0);
+    let dimension = crest.x + behind(design, crest.x);
+    let right = tail.max(crest.x + base).max(dimension);
     let foot = design.joint.overstand.to_mm() - design.joint.shoulder.to_mm();
     let left = -1.2 * design.neck.heel_length.to_mm();
     let low = layout.back(0.0).min(layout.back(right)).min(foot);
