@@ -135,12 +135,11 @@ fn the_box_around_it_holds_everything() {
         assert!(close.contains(Point::new(0.0, layout.back(0.0) + 1.0)), "{name}");
         assert!(close.width() < bounds.width(), "{name}");
         let show = Show { dimensions: true, straightedge: false };
-        let height = elevation_with(&study, show).shapes.into_iter().find_map(|shape| {
-            match shape.item {
+        let height =
+            elevation_with(&study, show).shapes.into_iter().find_map(|shape| match shape.item {
                 Item::Dimension { to, offset, dim: Dim::CrestHeight, .. } => Some((to, offset)),
                 _ => None,
-            }
-        });
+            });
         // it runs up, so that a negative offset is to its right
         let (top, offset) = height.unwrap_or_else(|| panic!("{name}: no height of the crest"));
         assert!(close.inflate(1e-6, 1e-6).contains(top - (offset, 0.0)), "{name}");
