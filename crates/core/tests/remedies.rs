@@ -54,6 +54,10 @@ fn mended(id: CheckId, design: &Design, expected: State) {
             assert_ne!(change.from, change.to);
         }
     }
+    for (i, remedy) in remedies.iter().enumerate() {
+        let twice = remedies[..i].iter().any(|other| other.changes == remedy.changes);
+        assert!(!twice, "{} offers {:?} twice", id.text(), remedy.changes);
+    }
     // the first is the best there is
     assert_eq!(remedies[0].state, State::Good, "{}", id.text());
 }
@@ -152,6 +156,11 @@ fn headstock_and_pickup() {
         height: Length::mm(16.0),
     });
     mended(CheckId::PickupRoom, &design, State::Thin);
+    // a second one with room: both together come to the same as the first alone
+    let other = Pickup { height: Length::mm(14.0), ..design.pickups[0].clone() };
+    let mut two = design.clone();
+    two.pickups.push(Pickup { name: "middle".to_owned(), station: Length::mm(150.0), ..other });
+    mended(CheckId::PickupRoom, &two, State::Thin);
     // two that are out on opposite sides
     let neck =
         Pickup { name: "neck".to_owned(), station: Length::mm(130.0), height: Length::mm(15.0) };

@@ -51,9 +51,7 @@ pub(crate) fn show(
             if view.drag.is_none()
                 && view.remedies.as_ref().is_none_or(|known| known.of != (check.id, revision))
             {
-                let mut list = remedies(study, check.id);
-                // several together may come to the same as one of them alone
-                list.dedup_by(|later, earlier| later.says == earlier.says);
+                let list = remedies(study, check.id);
                 view.remedies = Some(Remedies { of: (check.id, revision), list });
             }
             offer(ui, check.id, style, view, commands);

@@ -67,7 +67,13 @@ pub fn remedies(study: &Study, id: CheckId) -> Vec<Remedy> {
         .iter()
         .flat_map(|dims| together(&study.design, dims))
         .filter_map(|keys| search.remedy(&keys))
-        .collect();
+        .fold(Vec::new(), |mut found, remedy| {
+            // all of a list together may come to the same as one of them alone
+            if found.iter().all(|other: &Remedy| other.changes != remedy.changes) {
+                found.push(remedy);
+            }
+            found
+        });
     if found.iter().any(|remedy| remedy.costs.is_empty()) {
         found.retain(|remedy| remedy.costs.is_empty());
     }
