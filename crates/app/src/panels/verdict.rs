@@ -18,6 +18,8 @@ use crate::{drive, marks, values};
 /// Height of the bar of a check, and of the pointer on it.
 const RAIL: f32 = 3.0;
 const POINTER: f32 = 7.0;
+/// Decimals of what a straightedge reads at the bench.
+const READING_DIGITS: usize = 1;
 /// Names that a sentence can hold.
 const FEW: usize = 4;
 /// Where the wanted range begins on a bar, as a part of its length; it ends as far
@@ -214,7 +216,7 @@ fn straightedge(ui: &mut Ui, closed: &Closed, style: LengthStyle) {
             ui.horizontal(|ui| {
                 ui.add(Label::new(RichText::new(name).font(font.clone())).selectable(false));
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                    let text = values::show(value, Unit::Length, 2, style);
+                    let text = values::show(value, Unit::Length, READING_DIGITS, style);
                     ui.add(Label::new(RichText::new(text).font(font)));
                 });
             });
