@@ -47,6 +47,7 @@ mod native {
             let options = Options {
                 path,
                 preferences: preferences.unwrap_or_default(),
+                recovery: overstand_app::recovery_folder(),
                 ..Options::default()
             };
             let window: Box<dyn eframe::App> = Box::new(Window(App::new(&cc.egui_ctx, options)));
