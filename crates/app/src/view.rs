@@ -144,6 +144,8 @@ pub(crate) struct View {
     pub(crate) is_aligned: bool,
     /// The clearances are shown as a table.
     pub(crate) is_table: bool,
+    /// The fret at which the table shows the strings stopped; 0 for open.
+    pub(crate) table_stop: usize,
     /// The fret at which the strip shows a stopped string; none for open only.
     pub(crate) stop: Option<usize>,
     pub(crate) open: BTreeSet<Part>,
@@ -173,6 +175,7 @@ impl Default for View {
             string: None,
             is_aligned: false,
             is_table: false,
+            table_stop: 0,
             stop: Some(5),
             open: [Part::Joint, Part::Wanted, Part::Scale, Part::Bridge].into(),
             listed: (0, 0),

@@ -42,7 +42,7 @@ pub(crate) fn show(
     if view.is_table {
         super::heading(ui, rect, "Clearance over the frets");
         if let Some(layout) = study.layout() {
-            table::show(ui, rect, study, layout, style);
+            table::show(ui, rect, study, layout, view.table_stop, style);
         }
         return;
     }
@@ -347,8 +347,20 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
         if copy.clicked()
             && let Some(layout) = study.layout()
         {
-            ui.ctx().copy_text(table::as_text(study, layout, style));
+            ui.ctx().copy_text(table::as_text(study, layout, view.table_stop, style));
         }
+        // the last fret has none behind it
+        let stops = study.layout().map_or(0, |layout| layout.positions.len().saturating_sub(1));
+        view.table_stop = view.table_stop.min(stops);
+        let response = ComboBox::from_id_salt("stop of the table")
+            .selected_text(table::heading(view.table_stop))
+            .show_ui(ui, |ui| {
+                for stop in 0..=stops {
+                    ui.selectable_value(&mut view.table_stop, stop, table::heading(stop));
+                }
+            })
+            .response;
+        response.accessible_name("Strings of the table: open, or stopped at a fret");
         return;
     }
     let (text, tip) = if view.is_aligned {

@@ -9,8 +9,16 @@ use super::strip::{DIGITS, string_name};
 use crate::theme::{self, space};
 use crate::values;
 
-/// All frets and strings: open clearances, and the least of the notes fretted there.
-pub(super) fn show(ui: &mut Ui, rect: Rect, study: &Study, layout: &Laid, style: LengthStyle) {
+/// All frets and strings: clearances of the open strings, or of the strings stopped at a
+/// fret.
+pub(super) fn show(
+    ui: &mut Ui,
+    rect: Rect,
+    study: &Study,
+    layout: &Laid,
+    stop: usize,
+    style: LengthStyle,
+) {
     let area = Rect::from_min_max(
         rect.min + vec2(space::XL, space::CANVAS_HEAD),
         rect.max - vec2(space::XL, space::S),
@@ -27,11 +35,10 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, study: &Study, layout: &Laid, style:
                     ui.label(egui::RichText::new(name).font(theme::strong()));
                 }
                 ui.end_row();
-                for fret in 1..=layout.clearances.frets() {
+                for fret in stop + 1..=layout.positions.len() {
                     ui.label(egui::RichText::new(fret.to_string()).color(palette.dim));
                     for index in 0..layout.strings.len() {
-                        let open = layout.clearances.open(index, fret);
-                        ui.label(values::parts(open, Unit::Length, DIGITS, style).0);
+                        ui.label(cell(layout, index, stop, fret, style));
                     }
                     ui.end_row();
                 }
@@ -44,7 +51,7 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, study: &Study, layout: &Laid, style:
     ui.painter().text(
         at,
         Align2::LEFT_TOP,
-        format!("open strings, {unit}"),
+        format!("{}, {unit}", heading(stop).to_lowercase()),
         theme::label(),
         palette.dim,
     );
@@ -52,20 +59,42 @@ pub(super) fn show(ui: &mut Ui, rect: Rect, study: &Study, layout: &Laid, style:
         .widget_info(|| WidgetInfo::labeled(Role::Table, true, "Clearance over the frets"));
 }
 
+/// What the table is about.
+pub(super) fn heading(stop: usize) -> String {
+    match stop {
+        0 => "Open strings".to_owned(),
+        stop => format!("Stopped at {stop}"),
+    }
+}
+
+fn cell(layout: &Laid, string: usize, stop: usize, fret: usize, style: LengthStyle) -> String {
+    let clearance = match stop {
+        0 => Some(layout.clearances.open(string, fret)),
+        stop => layout.stopped_over(string, stop, fret),
+    };
+    clearance.map_or_else(
+        || "–".to_owned(),
+        |clearance| values::parts(clearance, Unit::Length, DIGITS, style).0,
+    )
+}
+
 /// The table as text with tabs.
-pub(super) fn as_text(study: &Study, layout: &Laid, style: LengthStyle) -> String {
-    let mut text = format!("Fret ({})", values::unit_sign(Unit::Length, style));
+pub(super) fn as_text(study: &Study, layout: &Laid, stop: usize, style: LengthStyle) -> String {
+    let unit = values::unit_sign(Unit::Length, style);
+    let mut text = match stop {
+        0 => format!("Fret ({unit})"),
+        stop => format!("Stopped at {stop}, fret ({unit})"),
+    };
     for index in 0..layout.strings.len() {
         text.push('\t');
         text.push_str(&string_name(study, index));
     }
-    for fret in 1..=layout.clearances.frets() {
+    for fret in stop + 1..=layout.positions.len() {
         text.push('\n');
         text.push_str(&fret.to_string());
         for index in 0..layout.strings.len() {
-            let open = layout.clearances.open(index, fret);
             text.push('\t');
-            text.push_str(&values::parts(open, Unit::Length, DIGITS, style).0);
+            text.push_str(&cell(layout, index, stop, fret, style));
         }
     }
     text
@@ -80,12 +109,23 @@ mod tests {
     #[test]
     fn the_table_has_every_fret_and_string() {
         let study = Study::of(&worked_example());
-        let text = as_text(&study, study.layout().unwrap(), LengthStyle::Millimetres);
+        let text = as_text(&study, study.layout().unwrap(), 0, LengthStyle::Millimetres);
         let lines: Vec<&str> = text.lines().collect();
         assert_eq!(lines.len(), 1 + 22);
         assert_eq!(lines[0], "Fret (mm)\te\tb\tg\td\ta\tE");
         // the worked example: 0.40 over fret 1, 1.80 over fret 12
         assert_eq!(lines[1].split('\t').nth(3), Some("0.40"));
         assert_eq!(lines[12].split('\t').nth(3), Some("1.80"));
+    }
+
+    #[test]
+    fn a_stopped_table_begins_behind_the_stop() {
+        let study = Study::of(&worked_example());
+        let text = as_text(&study, study.layout().unwrap(), 12, LengthStyle::Millimetres);
+        let lines: Vec<&str> = text.lines().collect();
+        assert_eq!(lines.len(), 1 + 10);
+        // the worked example: stopped at 12, 0.153 over fret 13
+        assert!(lines[1].starts_with("13\t"));
+        assert_eq!(lines[1].split('\t').nth(3), Some("0.15"));
     }
 }
