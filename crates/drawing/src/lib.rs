@@ -5,11 +5,17 @@
 //! same scene.
 
 pub mod annotation;
+pub mod correction;
 pub mod elevation;
+mod font;
 pub mod handles;
 pub mod joint;
 pub mod look;
 mod outline;
+pub mod paper;
+pub mod part;
 pub mod scene;
+pub mod sheet;
 pub mod strip;
 pub mod svg;
+pub mod tiling;

@@ -85,6 +85,20 @@ impl Look {
         }
     }
 
+    /// Blank wood that hides what lies behind it, and thin lines: for full size, where a line's
+    /// own width counts and ink is saved. Capitals are so many mm high (ISO 3098: 1.8, 2.5,
+    /// 3.5, 5 or 7).
+    pub fn full_size(capitals: f64) -> Self {
+        let blank = "#ffffff";
+        Self {
+            fills: Some(Fills { body: blank, neck: blank, board: blank, metal: blank, bone: blank }),
+            // the pair 0.35 and 0.18 of ISO 128
+            visible: 0.35,
+            lettering: capitals / crate::font::CAPITAL,
+            ..Self::paper()
+        }
+    }
+
     /// Lines alone: for a template that is glued on and cut along.
     pub fn lines() -> Self {
         Self { fills: None, ..Self::paper() }

@@ -48,7 +48,7 @@ pub fn elevation_with(study: &Study, show: Show) -> Scene {
     };
     let design = &study.design;
     let joint = JointSection::of(design, &layout);
-    let mut bench = Bench { design, layout: &layout, joint, scene: Scene::default() };
+    let mut bench = Bench { design, layout: &layout, joint, strung: true, scene: Scene::default() };
     bench.neck_before_body();
     bench.body();
     bench.inside_body();
@@ -74,6 +74,13 @@ pub fn elevation_with(study: &Study, show: Show) -> Scene {
     bench.scene
 }
 
+/// The outline of the neck with headstock and tenon as it lies on the bench: unstrung and
+/// straight, in the body frame.
+pub(crate) fn neck_on_the_bench(design: &Design, layout: &Layout) -> BezPath {
+    let joint = JointSection::of(design, layout);
+    Bench { design, layout, joint, strung: false, scene: Scene::default() }.neck_outline()
+}
+
 /// The layout of a study; of a design whose held values conflict, the layout that its
 /// other dimensions give.
 pub(crate) fn layout_of(study: &Study) -> Option<Cow<'_, Layout>> {
@@ -89,14 +96,19 @@ struct Bench<'a> {
     design: &'a Design,
     layout: &'a Layout,
     joint: JointSection,
+    /// Under the strings' pull, or straight as it lies on the bench.
+    strung: bool,
     scene: Scene,
 }
 
 impl Bench<'_> {
-    /// A point of the strung neck: `over` the board's surface as it is before any
-    /// fall-away.
+    /// A point of the neck: `over` the board's surface as it is before any fall-away.
     fn neck(&self, u: f64, over: f64) -> Point {
-        point(self.layout.strung(u, over + self.layout.lift(u)))
+        if self.strung {
+            point(self.layout.strung(u, over + self.layout.lift(u)))
+        } else {
+            point(self.layout.unstrung(u, over))
+        }
     }
 
     /// A point of the board's surface, fall-away taken off.
@@ -106,8 +118,13 @@ impl Bench<'_> {
 
     /// A point of the headstock, along its face and over it.
     fn head(&self, along: f64, over: f64) -> Point {
-        let (u, v) = self.layout.strung_head(along, over);
-        point(self.layout.strung(u, v))
+        if self.strung {
+            let (u, v) = self.layout.strung_head(along, over);
+            point(self.layout.strung(u, v))
+        } else {
+            let (u, v) = self.layout.head(along, over);
+            point(self.layout.unstrung(u, v))
+        }
     }
 
     /// A point on the body's top, or so much over it.

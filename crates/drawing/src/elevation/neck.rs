@@ -69,7 +69,7 @@ impl Bench<'_> {
         self.scene.regions.push(Region { of: PartName::Neck, part: PartName::Head, outline });
     }
 
-    fn neck_outline(&self) -> BezPath {
+    pub(super) fn neck_outline(&self) -> BezPath {
         let joint = self.layout.joint_from_nut;
         let under = -self.design.board.thickness.to_mm();
         let heel = (joint - self.design.neck.heel_length.to_mm()).max(BLEND_START.min(joint));
