@@ -6,6 +6,7 @@
 
 pub mod annotation;
 pub mod correction;
+pub mod dxf;
 pub mod elevation;
 mod font;
 pub mod handles;
@@ -14,6 +15,7 @@ pub mod look;
 mod outline;
 pub mod paper;
 pub mod part;
+pub mod pdf;
 pub mod scene;
 pub mod sheet;
 pub mod strip;

@@ -5,7 +5,9 @@ use std::fmt::Write as _;
 use kurbo::{Affine, BezPath, PathEl, Point, Rect};
 
 use crate::annotation::{Annotation, annotation, words_box};
+use crate::font::{Fonts, base_line};
 use crate::look::{Look, Pen};
+use crate::paper::Page;
 use crate::scene::{Anchor, Item, Scene};
 
 /// Blank paper left around the drawing, mm.
@@ -16,7 +18,7 @@ pub fn svg(scene: &Scene, look: &Look) -> String {
     let bounds = extent(scene, look).inflate(MARGIN, MARGIN);
     // the page's Y runs down
     let to_page = Affine::new([1.0, 0.0, 0.0, -1.0, -bounds.x0, bounds.y1]);
-    let mut page = Page { text: String::new(), look, to_page };
+    let mut page = Writer { text: String::new(), look, to_page, letters: None };
     let (width, height) = (number(bounds.width()), number(bounds.height()));
     page.push(format_args!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
@@ -32,6 +34,50 @@ pub fn svg(scene: &Scene, look: &Look) -> String {
     }
     page.push(format_args!("</svg>\n"));
     page.text
+}
+
+/// A page as an SVG document: one unit of the view box is one millimetre of paper. Words are
+/// outlines where `outlined` is set, for cutters that have no fonts.
+pub fn page(page: &Page, outlined: bool) -> String {
+    // the page's Y runs down
+    let flip = Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, page.height]) * page.to_paper;
+    let (width, height) = (number(page.width), number(page.height));
+    let mut text = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
+         viewBox=\"0 0 {width} {height}\" font-family=\"B612, DejaVu Sans, sans-serif\" \
+         stroke-linejoin=\"round\" stroke-linecap=\"round\">\n"
+    );
+    let letters = outlined.then(Fonts::bundled);
+    for (index, layer) in page.layers.iter().enumerate() {
+        let mut clip = String::new();
+        if let Some(window) = layer.window {
+            let seen = flip.transform_rect_bbox(window);
+            text += &format!(
+                "<clipPath id=\"window{index}\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/></clipPath>\n",
+                number(seen.x0),
+                number(seen.y0),
+                number(seen.width()),
+                number(seen.height())
+            );
+            clip = format!(" clip-path=\"url(#window{index})\"");
+        }
+        text += &format!(
+            "<g class=\"{}\" font-size=\"{}\"{clip}>\n",
+            layer.ply.name().to_lowercase().replace(' ', "-"),
+            number(layer.look.lettering)
+        );
+        let mut writer = Writer {
+            text,
+            look: &layer.look,
+            to_page: flip * layer.at,
+            letters: letters.as_ref(),
+        };
+        for shape in &layer.scene.shapes {
+            writer.item(&shape.item);
+        }
+        text = writer.text + "</g>\n";
+    }
+    text + "</svg>\n"
 }
 
 /// The box around all ink, words and dimension lines too.
@@ -67,13 +113,15 @@ fn escaped(text: &str) -> String {
     safe
 }
 
-struct Page<'a> {
+struct Writer<'a> {
     text: String,
     look: &'a Look,
     to_page: Affine,
+    /// Set where words become outlines.
+    letters: Option<&'a Fonts>,
 }
 
-impl Page<'_> {
+impl Writer<'_> {
     fn push(&mut self, what: std::fmt::Arguments<'_>) {
         // writing into a string cannot fail
         self.text.write_fmt(what).unwrap_or_default();
@@ -142,8 +190,16 @@ impl Page<'_> {
 
     /// Words at a place, turned counter-clockwise by so many radians.
     fn words(&mut self, at: Point, turn: f64, anchor: Anchor, text: &str) {
-        let at = self.to_page * at;
         let lettering = self.look.lettering;
+        if let Some(letters) = self.letters {
+            let start = base_line(anchor, letters.width(text, lettering), lettering);
+            let place = Affine::translate(at.to_vec2())
+                * Affine::rotate(turn)
+                * Affine::translate(start.to_vec2());
+            self.path(&(place * letters.outlines(text, lettering)), self.look.ink, None);
+            return;
+        }
+        let at = self.to_page * at;
         // capitals are about 0.7 of the lettering's size high
         let (side, drop) = match anchor {
             Anchor::Below => ("middle", 0.0),

@@ -38,5 +38,5 @@ mod token;
 
 pub use file::{DesignFile, FORMAT, MOST_VARIANTS};
 pub use read::{LARGEST_FILE, ReadError, parse, read};
-pub use save::{SaveError, Stamp, save, save_if_unchanged, stamp, write};
+pub use save::{SaveError, Stamp, save, save_if_unchanged, stamp, write, write_out};
 pub use starters::{Starter, starter, starters};

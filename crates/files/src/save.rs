@@ -160,12 +160,37 @@ fn put(
         place: "the file".to_owned(),
         says: error.to_string(),
     })?;
-    let mut new = AtomicWriteFile::open(&target).map_err(failed("write there"))?;
+    replace(&target, text.as_bytes()).map_err(|(doing, source)| failed(doing)(source))?;
+    Ok(Stamp::of(text.as_bytes()))
+}
+
+/// Writes a file wholly or not at all; what failed, if it did.
+fn replace(target: &Path, bytes: &[u8]) -> Result<(), (&'static str, io::Error)> {
+    let failed = |doing| move |source| (doing, source);
+    let mut new = AtomicWriteFile::open(target).map_err(failed("write there"))?;
     // synced before it takes the old one's place, so that a full disk leaves nothing
     // behind; `commit` syncs the folder as well
-    new.write_all(text.as_bytes()).and_then(|()| new.sync_all()).map_err(failed("write"))?;
-    new.commit().map_err(failed("put it in its place"))?;
-    Ok(Stamp::of(text.as_bytes()))
+    new.write_all(bytes).and_then(|()| new.sync_all()).map_err(failed("write"))?;
+    new.commit().map_err(failed("put it in its place"))
+}
+
+/// Writes something that was made from a design, as a drawing: wholly or not at all. What is
+/// there already is written over only when `over` is set.
+///
+/// # Errors
+/// [`SaveError::ChangedOnDisk`] if something is there that shall stay,
+/// [`SaveError::NotAFile`], [`SaveError::Io`]; what stood there before still does.
+pub fn write_out(path: &Path, bytes: &[u8], over: bool) -> Result<(), SaveError> {
+    let failed = |doing| move |source| SaveError::Io { doing, source, path: path.to_owned() };
+    let target = follow(path).map_err(failed("follow the link"))?;
+    match fs::metadata(&target) {
+        Ok(there) if !there.is_file() => Err(SaveError::NotAFile { path: path.to_owned() }),
+        Ok(_) if !over => Err(SaveError::ChangedOnDisk),
+        Err(error) if error.kind() != io::ErrorKind::NotFound => {
+            Err(failed("look there")(error))
+        }
+        _ => replace(&target, bytes).map_err(|(doing, source)| failed(doing)(source)),
+    }
 }
 
 /// The file that a path means: where a link leads, even if nothing stands there yet.

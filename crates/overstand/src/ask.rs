@@ -17,7 +17,7 @@ use crate::cli::{self, Cli, Command};
 use crate::edit::Edits;
 use crate::failure::Failure;
 use crate::text::Paint;
-use crate::{check, cuts, json, keys, played, starters, window};
+use crate::{check, cuts, json, keys, paper, played, starters, window};
 
 /// It plays.
 const PLAYS: u8 = 0;
@@ -48,6 +48,10 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         Command::Check(asked) => return check(&asked, Answer::Whole),
         Command::Cuts(asked) => return cuts(&asked),
         Command::Strings(asked) => return check(&asked, Answer::Strings),
+        Command::Paper(asked) => {
+            let file = read(&asked.file)?;
+            write(&paper::write(choose(&file, asked.variant.as_deref())?, &asked)?)?;
+        }
         Command::New { starter, out, force } => {
             quiet(starters::new(&starter, &out, force, &mut io::stdout().lock()))?;
         }

@@ -18,7 +18,7 @@ Examples:
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
 2 something is wrong with what was asked. `check`, `strings`, `cuts`, `new`,
-`starters` and `keys` need no display.";
+`starters`, `keys` and `paper` need no display.";
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -66,6 +66,21 @@ const NEW_EXAMPLES: &str = "\
 Examples:
   overstand new quay-house-3 --out mine.ron
   overstand new quay-house-3 --out - | overstand check -";
+
+const PAPER_EXAMPLES: &str = "\
+Examples:
+  overstand paper mine.ron --out mine.pdf
+  overstand paper mine.ron --out mine.pdf --sheet Letter --landscape
+  overstand paper mine.ron --out mine.pdf --sheet roll610 --parts elevation,frets
+  overstand paper mine.ron --out mine.pdf --measured 99.4x100.2
+  overstand paper mine.ron --out neck.dxf --parts neck --polylines
+  overstand paper mine.ron --out neck.svg --parts neck --outline-text
+
+Parts: elevation, neck, wedge, pocket, straightedge, frets, head, nut, bridge.
+Paper: A4 to A0, B2, B1, Letter, Legal, Tabloid, ARCH-A to ARCH-E, a size such as
+300x420mm, or a roll such as roll610.
+
+Print at 100 %, without fit to page, and measure the check bars before cutting.";
 
 const COMPLETIONS_EXAMPLES: &str = "\
 Examples:
@@ -128,6 +143,10 @@ pub(crate) enum Command {
         json: bool,
     },
 
+    /// Write the drawing, templates and gauges at full size: PDF, SVG or DXF
+    #[command(after_help = PAPER_EXAMPLES)]
+    Paper(Paper),
+
     /// Print completions for a shell
     #[command(after_help = COMPLETIONS_EXAMPLES)]
     Completions {
@@ -175,6 +194,63 @@ pub(crate) struct Cuts {
     /// Show lengths in inches
     #[arg(long, conflicts_with = "json")]
     pub(crate) inches: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct Paper {
+    /// Design file; `-` for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// File to write; its ending says which kind: .pdf, .svg or .dxf
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: PathBuf,
+    /// Write over a file that is there already
+    #[arg(long)]
+    pub(crate) force: bool,
+    /// Which parts, with commas between them; all by default
+    #[arg(long, value_name = "PARTS", value_delimiter = ',')]
+    pub(crate) parts: Vec<String>,
+    /// Variant of the file to draw, instead of the active one
+    #[arg(long, value_name = "NAME")]
+    pub(crate) variant: Option<String>,
+    /// Write lengths in inches
+    #[arg(long)]
+    pub(crate) inches: bool,
+    /// Tint wood, board and metal
+    #[arg(long)]
+    pub(crate) tinted: bool,
+    /// The day to print, as 2026-03-31; today by default
+    #[arg(long, value_name = "DATE")]
+    pub(crate) date: Option<String>,
+
+    /// PDF: the paper; A4 by default
+    #[arg(long, value_name = "PAPER", help_heading = "Sheets of a PDF")]
+    pub(crate) sheet: Option<String>,
+    /// PDF: lay sheets on their longer side; by default whichever takes fewer
+    #[arg(long, conflicts_with = "portrait", help_heading = "Sheets of a PDF")]
+    pub(crate) landscape: bool,
+    /// PDF: stand sheets on their shorter side
+    #[arg(long, help_heading = "Sheets of a PDF")]
+    pub(crate) portrait: bool,
+    /// PDF: blank edges, all alike or left,top,right,bottom
+    #[arg(long, value_name = "MARGINS", help_heading = "Sheets of a PDF")]
+    pub(crate) margins: Option<String>,
+    /// PDF: by how much tiles overlap at least; 12 mm by default
+    #[arg(long, value_name = "LENGTH", help_heading = "Sheets of a PDF")]
+    pub(crate) overlap: Option<String>,
+    /// PDF: correct the printer, whose 100 mm bars measured this, across and up
+    #[arg(long, value_name = "ACROSSxUP", help_heading = "Sheets of a PDF")]
+    pub(crate) measured: Option<String>,
+
+    /// SVG: words as outlines, for cutters without fonts
+    #[arg(long, help_heading = "Other files")]
+    pub(crate) outline_text: bool,
+    /// DXF: straight pieces alone, no arcs and curves
+    #[arg(long, help_heading = "Other files")]
+    pub(crate) polylines: bool,
+    /// DXF: of release 12, for old machines
+    #[arg(long, help_heading = "Other files")]
+    pub(crate) r12: bool,
 }
 
 #[cfg(test)]

@@ -35,9 +35,17 @@ pub(crate) enum Failure {
     Exists(PathBuf),
     #[error("`{}`: {error}", path.display())]
     Save { path: PathBuf, error: SaveError },
+    #[error("--{option} {text}: {says}")]
+    Option { option: &'static str, text: String, says: String },
+    #[error("--{option} is for a {for_what}, and --out is `{}`", path.display())]
+    NotForThis { option: &'static str, for_what: &'static str, path: PathBuf },
+    #[error("{0}")]
+    Paper(#[from] overstand_drawing::paper::PaperError),
+    #[error("{0}")]
+    Pdf(#[from] overstand_drawing::pdf::PdfError),
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),
-    #[error("{0}\nthese commands need no display: check, cuts, new, starters, keys")]
+    #[error("{0}\nthese commands need no display: check, cuts, new, starters, keys, paper")]
     NoWindow(String),
 }
 

@@ -8,6 +8,7 @@ mod edit;
 mod failure;
 mod json;
 mod keys;
+mod paper;
 mod played;
 mod starters;
 mod text;

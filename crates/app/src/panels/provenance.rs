@@ -62,39 +62,5 @@ fn errors(unit: Unit) -> Vec<f64> {
 /// The day it is, by the clock of the system in universal time.
 fn today() -> Option<Date> {
     let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |passed| passed.as_secs());
-    day_of(seconds / 86_400)
-}
-
-/// The day so many days after 1 January 1970 (H. Hinnant, *chrono-compatible low-level
-/// date algorithms*; from memory), as far as the calendar of a design reaches.
-fn day_of(days: u64) -> Option<Date> {
-    let shifted = days + 719_468;
-    let (era, of_era) = (shifted / 146_097, shifted % 146_097);
-    let year_of_era = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
-    let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-    let from_march = (5 * of_year + 2) / 153;
-    let day = of_year - (153 * from_march + 2) / 5 + 1;
-    let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
-    let year = year_of_era + era * 400 + u64::from(month <= 2);
-    let (month, day) = (u8::try_from(month).ok()?, u8::try_from(day).ok()?);
-    Date::new(u16::try_from(year).ok()?, month, day)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn days_are_those_of_the_calendar() {
-        for (days, date) in [
-            (0, "1970-01-01"),
-            (59, "1970-03-01"),
-            (11_016, "2000-02-29"),
-            (19_782, "2024-02-29"),
-            (20_543, "2026-03-31"),
-        ] {
-            assert_eq!(day_of(days).unwrap().to_string(), date);
-        }
-        assert_eq!(day_of(u64::MAX / 86_400), None);
-    }
+    Date::of_day(seconds / 86_400)
 }

@@ -46,6 +46,28 @@ impl Date {
         let known = (1583..=9999).contains(&year) && (1..=days).contains(&day);
         known.then_some(Self { year, month, day })
     }
+
+    /// The day so many days after 1 January 1970, as far as the calendar of a design
+    /// reaches.
+    ///
+    /// # Source
+    /// H. Hinnant, *chrono-Compatible Low-Level Date Algorithms* (from memory).
+    pub fn of_day(days: u64) -> Option<Self> {
+        let shifted = days.checked_add(719_468)?;
+        let (era, of_era) = (shifted / 146_097, shifted % 146_097);
+        let year_of_era = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
+        let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+        let from_march = (5 * of_year + 2) / 153;
+        let day = of_year - (153 * from_march + 2) / 5 + 1;
+        let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
+        let year = u16::try_from(year_of_era + era * 400 + u64::from(month <= 2)).ok()?;
+        Self::new(year, u8::try_from(month).ok()?, u8::try_from(day).ok()?)
+    }
+
+    /// Year, month and day.
+    pub fn parts(self) -> (u16, u8, u8) {
+        (self.year, self.month, self.day)
+    }
 }
 
 impl fmt::Display for Date {
@@ -109,6 +131,22 @@ pub(super) const LARGEST_READING_ERROR: Length = Length::mm(10.0);
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn days_are_those_of_the_calendar() {
+        for (days, date) in [
+            (0, "1970-01-01"),
+            (59, "1970-03-01"),
+            (11_016, "2000-02-29"),
+            (19_782, "2024-02-29"),
+            (20_543, "2026-03-31"),
+        ] {
+            assert_eq!(Date::of_day(days).unwrap().to_string(), date);
+        }
+        assert_eq!(Date::of_day(u64::MAX / 86_400), None);
+        assert_eq!(Date::of_day(u64::MAX), None);
+    }
+
 
     #[test]
     fn only_days_of_the_calendar() {

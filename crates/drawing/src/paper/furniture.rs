@@ -62,12 +62,6 @@ impl<'a> Frame<'a> {
             (paper.0 - margins.left - margins.right) / across,
             (paper.1 - margins.top - margins.bottom) / up,
         );
-        // either way round will do
-        let (short, long) = (room.0.min(room.1), room.0.max(room.1));
-        if short < LEAST.0 || long < LEAST.1 {
-            let (width, height) = (room.0, room.1);
-            return Err(PaperError::NoRoom { sheet: choices.sheet.name(), width, height });
-        }
         let to_paper = Affine::translate((margins.left, margins.bottom))
             * Affine::scale_non_uniform(across, up);
         let fonts = Fonts::bundled();
@@ -80,8 +74,19 @@ impl<'a> Frame<'a> {
             to_paper,
             caution: Vec::new(),
         };
+        // either way round will do
+        let (short, long) = (room.0.min(room.1), room.0.max(room.1));
+        if short < LEAST.0 || long < LEAST.1 {
+            return Err(frame.no_room());
+        }
         frame.caution = frame.caution_lines();
         Ok(frame)
+    }
+
+    /// That there is too little room between the margins.
+    pub(super) fn no_room(&self) -> PaperError {
+        let (width, height) = self.room;
+        PaperError::NoRoom { sheet: self.choices.sheet.name(), width, height }
     }
 
     fn beside(&self) -> bool {

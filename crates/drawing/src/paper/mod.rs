@@ -28,6 +28,7 @@ use crate::sheet::{Margins, Orientation, Sheet};
 use crate::tiling::Tiling;
 
 use block::Block;
+pub(crate) use block::ink_box;
 use furniture::Frame;
 
 /// What is to be printed, and on what.
@@ -329,6 +330,9 @@ fn lay_so(
     }
     let list = overview::list(parts, &tiled);
     let first = overview::size(&list, area.width());
+    if first.1 > area.height() {
+        return Err(frame.no_room());
+    }
     let places = pack::pack(first, &blocks, (area.width(), area.height()));
     let count = places.iter().map(|place| place.page + 1).max().unwrap_or(1);
     let length = roll.then(|| {

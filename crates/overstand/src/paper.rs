@@ -1,0 +1,175 @@
+//! `paper`: the drawing and its parts at full size, as PDF, SVG or DXF.
+
+use std::path::Path;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use overstand_core::design::{Date, Design};
+use overstand_core::study::{Open, Study};
+use overstand_core::units::{LengthStyle, parse_length};
+use overstand_drawing::correction::Correction;
+use overstand_drawing::dxf::{self, Release};
+use overstand_drawing::paper::{Choices, lay, single};
+use overstand_drawing::part::PartKind;
+use overstand_drawing::sheet::{Margins, Orientation, Sheet};
+use overstand_drawing::{pdf, svg};
+use overstand_files::SaveError;
+
+use crate::cli;
+use crate::failure::Failure;
+
+/// The kinds of file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    Pdf,
+    Svg,
+    Dxf,
+}
+
+/// Writes what was asked for; returns what to say.
+pub(crate) fn write(design: &Design, asked: &cli::Paper) -> Result<String, Failure> {
+    let kind = kind(&asked.out)?;
+    refuse_what_is_not_for(kind, asked)?;
+    let choices = choices(asked)?;
+    let study = Study::of(design);
+    if let Err(Open::Faults(faults)) = study.outcome {
+        return Err(Failure::Faults(faults));
+    }
+    let (bytes, says) = match kind {
+        Kind::Pdf => {
+            let paper = lay(&study, &choices)?;
+            let sheets = match paper.pages.len() {
+                1 => "1 sheet".to_owned(),
+                many => format!("{many} sheets"),
+            };
+            let says = format!(
+                "{}: {sheets} of {}. Print at 100 %, no fit to page, and measure the check bars.\n",
+                asked.out.display(),
+                choices.sheet.name()
+            );
+            (pdf::pdf(&paper)?, says)
+        }
+        Kind::Svg => {
+            let page = single(&study, &choices)?;
+            let text = svg::page(&page, asked.outline_text);
+            (text.into_bytes(), format!("{}: in millimetres.\n", asked.out.display()))
+        }
+        Kind::Dxf => {
+            let page = single(&study, &choices)?;
+            let release = if asked.r12 { Release::R12 } else { Release::R2000 };
+            let text = dxf::dxf(&page, release, asked.polylines);
+            (text.into_bytes(), format!("{}: in millimetres.\n", asked.out.display()))
+        }
+    };
+    overstand_files::write_out(&asked.out, &bytes, asked.force).map_err(|error| match error {
+        SaveError::ChangedOnDisk => Failure::Exists(asked.out.clone()),
+        error => Failure::Save { path: asked.out.clone(), error },
+    })?;
+    let open = study.closed().is_none();
+    let warning = "The design does not close: drawn as its other dimensions say, not to be built from.\n";
+    Ok(if open { says + warning } else { says })
+}
+
+fn bad(option: &'static str, text: &str, says: impl ToString) -> Failure {
+    let text = text.chars().take(120).collect();
+    Failure::Option { option, text, says: says.to_string() }
+}
+
+fn kind(path: &Path) -> Result<Kind, Failure> {
+    let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+    match ending.as_deref() {
+        Some("pdf") => Ok(Kind::Pdf),
+        Some("svg") => Ok(Kind::Svg),
+        Some("dxf") => Ok(Kind::Dxf),
+        _ => Err(bad(
+            "out",
+            &path.display().to_string(),
+            "expected a name that ends in .pdf, .svg or .dxf",
+        )),
+    }
+}
+
+/// An option that would do nothing is a misunderstanding.
+fn refuse_what_is_not_for(kind: Kind, asked: &cli::Paper) -> Result<(), Failure> {
+    let given = [
+        ("sheet", asked.sheet.is_some(), Kind::Pdf, "PDF"),
+        ("landscape", asked.landscape, Kind::Pdf, "PDF"),
+        ("portrait", asked.portrait, Kind::Pdf, "PDF"),
+        ("margins", asked.margins.is_some(), Kind::Pdf, "PDF"),
+        ("overlap", asked.overlap.is_some(), Kind::Pdf, "PDF"),
+        ("measured", asked.measured.is_some(), Kind::Pdf, "PDF"),
+        ("outline-text", asked.outline_text, Kind::Svg, "SVG"),
+        ("polylines", asked.polylines, Kind::Dxf, "DXF"),
+        ("r12", asked.r12, Kind::Dxf, "DXF"),
+    ];
+    match given.into_iter().find(|&(_, given, meant, _)| given && meant != kind) {
+        Some((option, _, _, for_what)) => {
+            Err(Failure::NotForThis { option, for_what, path: asked.out.clone() })
+        }
+        None => Ok(()),
+    }
+}
+
+fn choices(asked: &cli::Paper) -> Result<Choices, Failure> {
+    let date = match &asked.date {
+        Some(text) => text.parse().map_err(|error| bad("date", text, error))?,
+        None => today().ok_or_else(|| {
+            bad("date", "", "the clock of this computer gives none, expected one as 2026-03-31")
+        })?,
+    };
+    let mut choices = Choices::usual(date);
+    if let Some(text) = &asked.sheet {
+        choices.sheet = Sheet::parse(text).map_err(|error| bad("sheet", text, error))?;
+        choices.margins = choices.sheet.usual_margins();
+    }
+    if asked.landscape {
+        choices.orientation = Orientation::Landscape;
+    }
+    if asked.portrait {
+        choices.orientation = Orientation::Portrait;
+    }
+    if let Some(text) = &asked.margins {
+        choices.margins = margins(text)?;
+    }
+    if let Some(text) = &asked.overlap {
+        choices.overlap = length("overlap", text)?;
+    }
+    if let Some(text) = &asked.measured {
+        let read = Correction::parse(text).map_err(|error| bad("measured", text, error))?;
+        choices.correction = Some(read);
+    }
+    if !asked.parts.is_empty() {
+        choices.parts = asked.parts.iter().map(|id| part(id)).collect::<Result<_, _>>()?;
+    }
+    if asked.inches {
+        choices.lengths = LengthStyle::InchDecimal;
+    }
+    choices.tinted = asked.tinted;
+    Ok(choices)
+}
+
+fn length(option: &'static str, text: &str) -> Result<f64, Failure> {
+    parse_length(text, LengthStyle::Millimetres).map_err(|error| bad(option, text, error))
+}
+
+fn margins(text: &str) -> Result<Margins, Failure> {
+    let widths: Vec<f64> =
+        text.split(',').map(|one| length("margins", one)).collect::<Result<_, _>>()?;
+    match widths[..] {
+        [all] => Ok(Margins::all(all)),
+        [left, top, right, bottom] => Ok(Margins { left, top, right, bottom }),
+        _ => Err(bad("margins", text, "expected one length, or left,top,right,bottom")),
+    }
+}
+
+fn part(id: &str) -> Result<PartKind, Failure> {
+    PartKind::of_id(id.trim()).ok_or_else(|| {
+        let all: Vec<&str> = PartKind::all().map(PartKind::id).collect();
+        bad("parts", id, format!("there is no such part, expected some of {}", all.join(", ")))
+    })
+}
+
+/// The day by the computer's clock, in universal time.
+fn today() -> Option<Date> {
+    let passed = SystemTime::now().duration_since(UNIX_EPOCH).ok()?;
+    Date::of_day(passed.as_secs() / 86_400)
+}
