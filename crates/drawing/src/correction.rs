@@ -44,10 +44,14 @@ pub struct Correction {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum CorrectionError {
     /// It cannot be read.
-    #[error("expected what the two bars measure, as 99.4x100.2, or with the bars' own lengths, as 188.9/190x240.6/240; found `{0}`")]
+    #[error(
+        "expected what the two bars measure, as 99.4x100.2, or with the bars' own lengths, as 188.9/190x240.6/240; found `{0}`"
+    )]
     Unread(String),
     /// It is no printer's error.
-    #[error("a bar of {nominal} mm that measures {measured} mm is off by more than 5 %: print at 100 %, without fit to page, and measure again")]
+    #[error(
+        "a bar of {nominal} mm that measures {measured} mm is off by more than 5 %: print at 100 %, without fit to page, and measure again"
+    )]
     TooFar {
         /// What it measures.
         measured: f64,
@@ -121,7 +125,9 @@ mod tests {
 
     #[test]
     fn nonsense_and_a_fitted_page_are_told_apart() {
-        for text in ["", "99", "x", "99.4x", "ax100", "0x100", "-99x100", "99.4x100.2x100", "99/0x99"] {
+        for text in
+            ["", "99", "x", "99.4x", "ax100", "0x100", "-99x100", "99.4x100.2x100", "99/0x99"]
+        {
             assert!(matches!(Correction::parse(text), Err(CorrectionError::Unread(_))), "{text}");
         }
         let fitted = Correction::parse("94.1x94.1").unwrap_err();

@@ -91,7 +91,13 @@ impl Look {
     pub fn full_size(capitals: f64) -> Self {
         let blank = "#ffffff";
         Self {
-            fills: Some(Fills { body: blank, neck: blank, board: blank, metal: blank, bone: blank }),
+            fills: Some(Fills {
+                body: blank,
+                neck: blank,
+                board: blank,
+                metal: blank,
+                bone: blank,
+            }),
             // the pair 0.35 and 0.18 of ISO 128
             visible: 0.35,
             lettering: capitals / crate::font::CAPITAL,

@@ -12,7 +12,7 @@ use subsetter::GlyphRemapper;
 use ttf_parser::{RawFace, Tag};
 
 use crate::annotation::annotation;
-use crate::font::{FACES, Fonts, Glyph, base_line};
+use crate::font::{CAPITAL, FACES, Fonts, Glyph, base_line};
 use crate::look::{Look, Pen};
 use crate::paper::{Layer, Page, Paper, Ply, ink_box};
 use crate::scene::{Anchor, Item, Line};
@@ -21,6 +21,7 @@ use crate::scene::{Anchor, Item, Line};
 const POINT: f64 = 72.0 / 25.4;
 /// The longest side of a page in units, by the format; beyond it the unit becomes larger.
 const LONGEST: f64 = 14_400.0;
+const BLANK: &str = "#ffffff";
 /// Names of the fonts in the pages.
 const FONTS: [Name<'static>; 2] = [Name(b"F0"), Name(b"F1")];
 
@@ -43,10 +44,8 @@ pub fn pdf(paper: &Paper) -> Result<Vec<u8>, PdfError> {
     for (page, &(id, content)) in paper.pages.iter().zip(&pages) {
         writer.page(page, id, content, tree, &layers, fonts);
     }
-    let used = writer.fonts(fonts)?;
+    writer.fonts(fonts)?;
     writer.pdf.pages(tree).count(count(pages.len())).kids(pages.iter().map(|page| page.0));
-    // a font that no page uses is still named by the pages' resources
-    debug_assert_eq!(used.len(), FONTS.len());
     writer.outline(paper, catalog, tree, &layers);
     let mut document = writer.pdf.document_info(info);
     document.title(TextStr(&paper.title)).creator(TextStr("Overstand"));
@@ -128,8 +127,7 @@ impl Writer {
         }
         let used: BTreeSet<Ply> =
             paper.pages.iter().flat_map(|page| page.layers.iter().map(|layer| layer.ply)).collect();
-        let refs: Vec<Ref> =
-            used.iter().filter_map(|ply| layers.get(ply).copied()).collect();
+        let refs: Vec<Ref> = used.iter().filter_map(|ply| layers.get(ply).copied()).collect();
         {
             let mut content = catalog.insert(Name(b"OCProperties")).dict();
             content.insert(Name(b"OCGs")).array().items(refs.iter().copied());
@@ -198,9 +196,9 @@ impl Writer {
             }
             let mut hand = Hand { ink: &mut ink, layer, pen: None, colour: None };
             // what lies outside the window need not be written
-            let seen = layer.window.map(|window| {
-                layer.at.inverse().transform_rect_bbox(window).inflate(1.0, 1.0)
-            });
+            let seen = layer
+                .window
+                .map(|window| layer.at.inverse().transform_rect_bbox(window).inflate(1.0, 1.0));
             for shape in &layer.scene.shapes {
                 let meets = |seen: Rect| ink_box(&shape.item, &layer.look).overlaps(seen);
                 if seen.is_none_or(meets) {
@@ -237,8 +235,8 @@ impl Writer {
         }
     }
 
-    /// Words at a place, turned counter-clockwise. In the drawing a halo keeps them readable
-    /// over lines.
+    /// Words at a place, turned counter-clockwise. In the drawing they
+    /// stand on a blank field, so that lines do not cross them.
     fn words(&mut self, hand: &mut Hand<'_, '_>, at: Point, turn: f64, anchor: Anchor, text: &str) {
         let size = hand.look().lettering;
         let start = base_line(anchor, self.letters.width(text, size), size);
@@ -247,9 +245,9 @@ impl Writer {
             * Affine::rotate(turn)
             * Affine::translate(start.to_vec2());
         if hand.layer.ply == Ply::Dimensions {
-            let halo = place * self.letters.outlines(text, size);
-            let pen = Pen { colour: "#ffffff", width: 0.22 * size, dashes: Vec::new() };
-            hand.draw_placed(&halo, None, Some(&pen));
+            let edge = 0.12 * size;
+            let room = Rect::new(0.0, 0.0, self.letters.width(text, size), CAPITAL * size);
+            hand.draw_placed(&(place * room.inflate(edge, edge).to_path(1.0)), Some(BLANK), None);
         }
         let colour = hand.look().ink;
         hand.fill(colour);
@@ -273,21 +271,17 @@ impl Writer {
     }
 
     /// Writes the fonts with the letters that were used.
-    fn fonts(&mut self, ids: [Ref; 2]) -> Result<Vec<String>, PdfError> {
-        let mut names = Vec::new();
-        for (face, id) in ids.into_iter().enumerate() {
-            names.push(self.font(face, id)?);
-        }
-        Ok(names)
+    fn fonts(&mut self, ids: [Ref; 2]) -> Result<(), PdfError> {
+        ids.into_iter().enumerate().try_for_each(|(face, id)| self.font(face, id))
     }
 
-    fn font(&mut self, index: usize, id: Ref) -> Result<String, PdfError> {
+    fn font(&mut self, index: usize, id: Ref) -> Result<(), PdfError> {
         let (cid, descriptor, map, data) = (self.id(), self.id(), self.id(), self.id());
         let plain = ["B612-Regular", "DejaVuSansCondensed"][index];
         let damaged = || PdfError(plain.to_owned());
         let face = self.letters.faces.get(index).ok_or_else(damaged)?;
-        let subset = subsetter::subset(FACES[index], 0, &self.glyphs[index])
-            .map_err(|_| damaged())?;
+        let subset =
+            subsetter::subset(FACES[index], 0, &self.glyphs[index]).map_err(|_| damaged())?;
         let raw = RawFace::parse(&subset, 0).map_err(|_| damaged())?;
         let cff = raw.table(Tag::from_bytes(b"CFF "));
         let program = miniz_oxide::deflate::compress_to_vec_zlib(cff.unwrap_or(&subset), 6);
@@ -301,11 +295,8 @@ impl Writer {
             .encoding_predefined(Name(b"Identity-H"))
             .descendant_font(cid)
             .to_unicode(map);
-        let system = SystemInfo {
-            registry: Str(b"Adobe"),
-            ordering: Str(b"Identity"),
-            supplement: 0,
-        };
+        let system =
+            SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
         {
             let mut font = self.pdf.cid_font(cid);
             font.subtype(if cff.is_some() { CidFontType::Type0 } else { CidFontType::Type2 });
@@ -355,7 +346,7 @@ impl Writer {
         let letters = letters.finish();
         let packed = miniz_oxide::deflate::compress_to_vec_zlib(letters.as_ref(), 6);
         self.pdf.cmap(map, &packed).filter(Filter::FlateDecode);
-        Ok(subset_name)
+        Ok(())
     }
 }
 

@@ -113,8 +113,7 @@ impl Sheet {
             return Ok(Self::Cut { name: name.to_owned(), width, height });
         }
         let side = |text: &str| {
-            let found =
-                parse_length(text, LengthStyle::Millimetres).map_err(|_| unknown())?;
+            let found = parse_length(text, LengthStyle::Millimetres).map_err(|_| unknown())?;
             if (SIDES.0..=SIDES.1).contains(&found) {
                 Ok(found)
             } else {
@@ -126,8 +125,10 @@ impl Sheet {
         }
         let (width, height) = plain.split_once(['x', '×']).ok_or_else(unknown)?;
         // a unit at the end counts for both sides
-        let unit: String =
-            height.chars().skip_while(|sign| !(sign.is_alphabetic() || "\"″".contains(*sign))).collect();
+        let unit: String = height
+            .chars()
+            .skip_while(|sign| !(sign.is_alphabetic() || "\"″".contains(*sign)))
+            .collect();
         let bare = |text: &str| text.ends_with(|sign: char| sign.is_ascii_digit());
         let width = if bare(width) { format!("{width}{unit}") } else { width.to_owned() };
         let (width, height) = (side(&width)?, side(height)?);
@@ -194,7 +195,8 @@ mod tests {
     /// millimetre.
     #[test]
     fn each_a_size_is_the_larger_one_halved() {
-        let row: Vec<_> = NAMED.iter().filter(|one| one.0.starts_with('A') && one.0.len() == 2).collect();
+        let row: Vec<_> =
+            NAMED.iter().filter(|one| one.0.starts_with('A') && one.0.len() == 2).collect();
         for pair in row.windows(2) {
             let (small, large) = (pair[0], pair[1]);
             assert_eq!((small.2, small.1), (large.1, (large.2 / 2.0).floor()));

@@ -66,12 +66,8 @@ pub fn page(page: &Page, outlined: bool) -> String {
             layer.ply.name().to_lowercase().replace(' ', "-"),
             number(layer.look.lettering)
         );
-        let mut writer = Writer {
-            text,
-            look: &layer.look,
-            to_page: flip * layer.at,
-            letters: letters.as_ref(),
-        };
+        let mut writer =
+            Writer { text, look: &layer.look, to_page: flip * layer.at, letters: letters.as_ref() };
         for shape in &layer.scene.shapes {
             writer.item(&shape.item);
         }

@@ -4,6 +4,8 @@ use kurbo::{Point, Rect};
 
 /// Less than this, mm, is no reason for another tile.
 const SLIVER: f64 = 1e-6;
+/// From the end of a common edge to a mark, mm.
+pub(crate) const FROM_END: f64 = 4.8;
 
 /// One tile: a window of the drawing.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,8 +95,8 @@ impl Tiling {
     }
 }
 
-/// Two marks in the overlap of each pair of neighbours, in the middle of it, at a quarter and
-/// three quarters of their common edge.
+/// Two marks in the overlap of each pair of neighbours, in the middle of it and near both ends
+/// of their common edge: the farther apart, the truer the joint.
 fn marks(tiles: &[Tile]) -> Vec<Mark> {
     let mut marks = Vec::new();
     for (i, one) in tiles.iter().enumerate() {
@@ -105,14 +107,15 @@ fn marks(tiles: &[Tile]) -> Vec<Mark> {
                 continue;
             }
             let common = one.window.intersect(other.window);
-            for part in [0.22, 0.78] {
-                let at = if beside {
-                    Point::new(common.center().x, common.y0 + part * common.height())
-                } else {
-                    Point::new(common.x0 + part * common.width(), common.center().y)
-                };
-                marks.push(Mark { at, tiles: [i, j] });
-            }
+            let middle = common.center();
+            let ends = if beside {
+                [common.y0 + FROM_END, common.y1 - FROM_END].map(|y| Point::new(middle.x, y))
+            } else {
+                // not in the corner, where four tiles meet
+                let inner = FROM_END + 0.1 * common.width();
+                [common.x0 + inner, common.x1 - inner].map(|x| Point::new(x, middle.y))
+            };
+            marks.extend(ends.map(|at| Mark { at, tiles: [i, j] }));
         }
     }
     marks
@@ -179,6 +182,9 @@ mod tests {
 
     #[test]
     fn rows_beyond_z_have_two_letters() {
-        assert_eq!([name(0, 0), name(25, 9), name(26, 0), name(53, 1)], ["A1", "Z10", "AA1", "BB2"]);
+        assert_eq!(
+            [name(0, 0), name(25, 9), name(26, 0), name(53, 1)],
+            ["A1", "Z10", "AA1", "BB2"]
+        );
     }
 }

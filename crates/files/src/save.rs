@@ -186,9 +186,7 @@ pub fn write_out(path: &Path, bytes: &[u8], over: bool) -> Result<(), SaveError>
     match fs::metadata(&target) {
         Ok(there) if !there.is_file() => Err(SaveError::NotAFile { path: path.to_owned() }),
         Ok(_) if !over => Err(SaveError::ChangedOnDisk),
-        Err(error) if error.kind() != io::ErrorKind::NotFound => {
-            Err(failed("look there")(error))
-        }
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(failed("look there")(error)),
         _ => replace(&target, bytes).map_err(|(doing, source)| failed(doing)(source)),
     }
 }

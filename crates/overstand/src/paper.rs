@@ -65,7 +65,8 @@ pub(crate) fn write(design: &Design, asked: &cli::Paper) -> Result<String, Failu
         error => Failure::Save { path: asked.out.clone(), error },
     })?;
     let open = study.closed().is_none();
-    let warning = "The design does not close: drawn as its other dimensions say, not to be built from.\n";
+    let warning =
+        "The design does not close: drawn as its other dimensions say, not to be built from.\n";
     Ok(if open { says + warning } else { says })
 }
 

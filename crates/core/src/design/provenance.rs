@@ -147,7 +147,6 @@ mod tests {
         assert_eq!(Date::of_day(u64::MAX), None);
     }
 
-
     #[test]
     fn only_days_of_the_calendar() {
         for good in ["2026-03-31", "2024-02-29", "2000-02-29"] {

@@ -163,8 +163,7 @@ mod tests {
             let [Piece::Polyline { corners, closed: false }] = pieces.as_slice() else {
                 panic!("{pieces:?}");
             };
-            let turned: f64 =
-                corners.iter().map(|corner| 4.0 * corner.bulge.atan()).sum();
+            let turned: f64 = corners.iter().map(|corner| 4.0 * corner.bulge.atan()).sum();
             // the cubics follow the circle within 1e-6 of 305 mm
             assert!((turned - sweep).abs() < 1e-6, "{turned} for {sweep}");
         }
@@ -180,7 +179,9 @@ mod tests {
             (Point::new(40.0, 30.0), 0.0),
         ]);
         let pieces = pieces(&corner, ALL);
-        assert!(pieces.iter().any(|piece| matches!(piece, Piece::Curve(points) if points.len() == 3)));
+        assert!(
+            pieces.iter().any(|piece| matches!(piece, Piece::Curve(points) if points.len() == 3))
+        );
     }
 
     #[test]

@@ -53,12 +53,7 @@ const LEVELS: [Level; 13] = [
     level("MARKS", "CONTINUOUS", 8, 18),
 ];
 
-const fn level(
-    name: &'static str,
-    line_type: &'static str,
-    colour: u8,
-    weight: u16,
-) -> Level {
+const fn level(name: &'static str, line_type: &'static str, colour: u8, weight: u16) -> Level {
     Level { name, line_type, colour, weight }
 }
 

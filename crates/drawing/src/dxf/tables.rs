@@ -105,8 +105,7 @@ impl File {
         self.pair(2, name);
         if self.new_release() {
             // the records of blocks name their table
-            let handle =
-                if name == "BLOCK_RECORD" { "F0".to_owned() } else { self.next_handle() };
+            let handle = if name == "BLOCK_RECORD" { "F0".to_owned() } else { self.next_handle() };
             self.pair(5, handle);
             self.pair(330, "0");
             self.pair(100, "AcDbSymbolTable");
@@ -214,17 +213,18 @@ impl File {
         if self.new_release() {
             self.pair(0, "SECTION");
             self.pair(2, "OBJECTS");
-            let dictionary = |file: &mut Self, handle: &str, owner: &str, entries: &[(&str, &str)]| {
-                file.pair(0, "DICTIONARY");
-                file.pair(5, handle);
-                file.pair(330, owner);
-                file.pair(100, "AcDbDictionary");
-                file.pair(281, 1);
-                for (name, value) in entries {
-                    file.pair(3, name);
-                    file.pair(350, value);
-                }
-            };
+            let dictionary =
+                |file: &mut Self, handle: &str, owner: &str, entries: &[(&str, &str)]| {
+                    file.pair(0, "DICTIONARY");
+                    file.pair(5, handle);
+                    file.pair(330, owner);
+                    file.pair(100, "AcDbDictionary");
+                    file.pair(281, 1);
+                    for (name, value) in entries {
+                        file.pair(3, name);
+                        file.pair(350, value);
+                    }
+                };
             dictionary(self, "C", "0", &[("ACAD_GROUP", "D"), ("ACAD_PLOTSTYLENAME", "E")]);
             dictionary(self, "D", "C", &[]);
             self.pair(0, "ACDBDICTIONARYWDFLT");

@@ -12,12 +12,14 @@ use crate::font::Fonts;
 use crate::look::Look;
 use crate::part::{Part, PartKind};
 use crate::scene::{Anchor, Item, Line, Scene};
-use crate::tiling::{Tile, Tiling};
+use crate::tiling::{FROM_END, Tile, Tiling};
 
 /// Narrowest a caption is set, mm.
-const CAPTION: f64 = 88.0;
+const CAPTION: f64 = 82.0;
 /// Blank paper around what is drawn of a part, mm.
 const AROUND: f64 = 3.0;
+/// The same of a part in tiles: the marks lie in it.
+const AROUND_TILES: f64 = FROM_END + ARM + 0.8;
 /// Between a part and its caption, mm.
 const BELOW: f64 = 3.0;
 /// Room for a tile's name over its window, mm.
@@ -132,9 +134,9 @@ fn reference(from: Point, to: Point) -> Scene {
 
 /// The box around the ink of layers.
 fn extent(layers: &[Layer]) -> Rect {
-    let boxes = layers.iter().flat_map(|layer| {
-        layer.scene.shapes.iter().map(|shape| ink_box(&shape.item, &layer.look))
-    });
+    let boxes = layers
+        .iter()
+        .flat_map(|layer| layer.scene.shapes.iter().map(|shape| ink_box(&shape.item, &layer.look)));
     boxes.reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO)
 }
 
@@ -150,8 +152,7 @@ pub(crate) fn ink_box(item: &Item, look: &Look) -> Rect {
 /// The caption of a part: name, use, design and day, key dimensions, notes.
 fn caption(part: &Part, study: &Study, choices: &Choices, room: f64) -> Block {
     let fonts = Fonts::bundled();
-    let keys: Vec<String> =
-        part.keys.iter().map(|key| key.show(&look(choices, PLAIN))).collect();
+    let keys: Vec<String> = part.keys.iter().map(|key| key.show(&look(choices, PLAIN))).collect();
     let design = study.design.name.trim();
     let mut lines = wrap(&fonts, part.purpose, PLAIN, room);
     let note = match part.reference {
@@ -198,7 +199,7 @@ pub(super) fn tiles(
     room: (f64, f64),
 ) -> (Vec<Block>, Tiled) {
     let layers = layers(part, choices);
-    let bounds = extent(&layers).inflate(AROUND, AROUND);
+    let bounds = extent(&layers).inflate(AROUND, AROUND_TILES);
     let window = (room.0, bounds.height().min(room.1 - TAB));
     let tiling = Tiling::new(bounds, window, choices.overlap, |window| shows(&layers, window));
     let mut caption = caption(part, study, choices, room.0.min(240.0));
@@ -259,13 +260,11 @@ fn tile(part: &Part, drawing: &[Layer], tiled: &Tiled, index: usize, choices: &C
     let before = |row: Option<usize>, column: Option<usize>| {
         row.zip(column).and_then(|(row, column)| tiled.tiling.at(row, column)).map(Tile::name)
     };
-    let under: Vec<String> = [
-        before(Some(row), column.checked_sub(1)),
-        before(row.checked_sub(1), Some(column)),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let under: Vec<String> =
+        [before(Some(row), column.checked_sub(1)), before(row.checked_sub(1), Some(column))]
+            .into_iter()
+            .flatten()
+            .collect();
     let mut says = part.name.to_owned();
     if under.is_empty() {
         says += ": the first tile, leave its edges uncut";
@@ -284,9 +283,9 @@ fn tile(part: &Part, drawing: &[Layer], tiled: &Tiled, index: usize, choices: &C
         let at = mark.at + to_block;
         ink.line(Ply::Marks, Line::Thin, [at - (ARM, 0.0), at + (ARM, 0.0)]);
         ink.line(Ply::Marks, Line::Thin, [at - (0.0, ARM), at + (0.0, ARM)]);
-        ink.path(Ply::Marks, Line::Thin, Circle::new(at, RING).to_path(1e-4));
+        ink.path(Ply::Marks, Line::Thin, Circle::new(at, RING).to_path(1e-3));
         let names = mark.tiles.map(|tile| tiled.tiling.tiles[tile].name()).join("·");
-        ink.words(Ply::Marks, SMALL, at + (1.0, 3.3), Anchor::Left, names);
+        ink.words(Ply::Marks, SMALL, at + (0.0, RING + 0.5), Anchor::Below, names);
     }
     layers.extend(ink.layers());
     let mut block = Block::of(width, height + TAB, layers);

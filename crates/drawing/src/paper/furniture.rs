@@ -13,11 +13,11 @@ use crate::scene::{Anchor, Line};
 /// Room at the left for the bars that stand, mm.
 const LEFT: f64 = 17.0;
 /// Room at the top for the page's line, mm.
-const HEAD: f64 = 8.0;
+const HEAD: f64 = 9.5;
 /// Room at the bottom for the bars that lie, mm.
 const BARS: f64 = 17.0;
 /// Where words may begin beside the lying bars, and how much room they need there, mm.
-const BESIDE: (f64, f64) = (126.0, 45.0);
+const BESIDE: (f64, f64) = (136.0, 45.0);
 /// Bars that every page has: length in mm, and what stands at it.
 const SHORT: [(f64, &str); 2] = [(100.0, "100 mm"), (101.6, "4 in")];
 /// Widest margin, mm.
@@ -96,10 +96,7 @@ impl<'a> Frame<'a> {
     fn caution_lines(&self) -> Vec<String> {
         if self.beside() {
             let room = (self.room.0 - BESIDE.0).min(120.0);
-            CAUTION
-                .iter()
-                .flat_map(|words| wrap(&self.fonts, words, SMALL, room))
-                .collect()
+            CAUTION.iter().flat_map(|words| wrap(&self.fonts, words, SMALL, room)).collect()
         } else {
             wrap(&self.fonts, &CAUTION.join(" "), SMALL, self.room.0 - LEFT)
         }

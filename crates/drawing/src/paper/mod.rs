@@ -103,7 +103,9 @@ pub enum PaperError {
     #[error("overlap of {0} mm, expected {low} to {high} mm", low = OVERLAPS.0, high = OVERLAPS.1)]
     Overlap(f64),
     /// A roll is not tiled.
-    #[error("`{part}` is {found:.0} mm high, more than the {room:.0} mm that can be printed across the {sheet}: expected a wider roll, or sheets")]
+    #[error(
+        "`{part}` is {found:.0} mm high, more than the {room:.0} mm that can be printed across the {sheet}: expected a wider roll, or sheets"
+    )]
     Roll {
         /// The part.
         part: &'static str,
@@ -243,12 +245,13 @@ pub fn lay(study: &Study, choices: &Choices) -> Result<Paper, PaperError> {
     };
     let tries = lying.into_iter().map(|landscape| lay_so(study, choices, &parts, landscape));
     // the first of the shortest; an error only when no way works
-    tries.reduce(|best, other| match (&best, &other) {
-        (Ok(one), Ok(two)) if two.pages.len() < one.pages.len() => other,
-        (Err(_), Ok(_)) => other,
-        _ => best,
-    })
-    .unwrap_or_else(|| Err(PaperError::Nothing("no way to lay the paper".to_owned())))
+    tries
+        .reduce(|best, other| match (&best, &other) {
+            (Ok(one), Ok(two)) if two.pages.len() < one.pages.len() => other,
+            (Err(_), Ok(_)) => other,
+            _ => best,
+        })
+        .unwrap_or_else(|| Err(PaperError::Nothing("no way to lay the paper".to_owned())))
 }
 
 /// The chosen parts below each other on one page without margins, bars or tiles: for a file
@@ -333,7 +336,13 @@ fn lay_so(
     if first.1 > area.height() {
         return Err(frame.no_room());
     }
-    let places = pack::pack(first, &blocks, (area.width(), area.height()));
+    let room = if roll {
+        // as short a piece of the roll as holds everything
+        pack::shortest(first, &blocks, (area.width(), area.height()))
+    } else {
+        (area.width(), area.height())
+    };
+    let places = pack::pack(first, &blocks, room);
     let count = places.iter().map(|place| place.page + 1).max().unwrap_or(1);
     let length = roll.then(|| {
         let ends = blocks.iter().zip(&places).map(|(block, place)| place.at.x + block.width);

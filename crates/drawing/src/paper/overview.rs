@@ -6,7 +6,7 @@ use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
 use super::block::Block;
-use super::words::{Ink, LARGE, LEADING, PLAIN, SMALL, TITLE, fit};
+use super::words::{Ink, PLAIN, SMALL, TITLE, fit};
 use super::{Choices, Ply, Tiled};
 use crate::font::Fonts;
 use crate::part::{Part, PartKind};
@@ -136,9 +136,9 @@ fn map(
     for row in 0..rows {
         for column in 0..columns {
             let name = name(row, column);
-            let found = seen.iter().find(|(other, tile, _)| {
-                *other == kind && tile.as_deref() == Some(name.as_str())
-            });
+            let found = seen
+                .iter()
+                .find(|(other, tile, _)| *other == kind && tile.as_deref() == Some(name.as_str()));
             let Some((.., page)) = found else { continue };
             let low = Point::new(LISTED + cell * column as f64, top - CELL * (row + 1) as f64);
             let high = low + (cell, CELL);
@@ -151,6 +151,4 @@ fn map(
         let at = Point::new(LISTED + cell * columns as f64 + 3.0, top - 0.5 * CELL);
         ink.words(Ply::Words, SMALL, at, Anchor::Left, "tile · sheet, as they lie joined");
     }
-    // the lettering sets the rows' height
-    debug_assert!(CELL > LEADING * SMALL && LARGE < NAME);
 }

@@ -60,10 +60,7 @@ pub(super) fn pack(first: (f64, f64), blocks: &[Block], room: (f64, f64)) -> Vec
             }
         };
         let shelf = &mut shelves[index];
-        places.push(Place {
-            page: shelf.page,
-            at: Point::new(shelf.x, shelf.top - block.height),
-        });
+        places.push(Place { page: shelf.page, at: Point::new(shelf.x, shelf.top - block.height) });
         shelf.x += block.width + GAP;
         if block.starts {
             from = index;
@@ -73,6 +70,19 @@ pub(super) fn pack(first: (f64, f64), blocks: &[Block], room: (f64, f64)) -> Vec
         }
     }
     places
+}
+
+/// The least width, to a few mm, in which everything fits on one page of a height; the room
+/// as it is when nothing less does.
+pub(super) fn shortest(first: (f64, f64), blocks: &[Block], room: (f64, f64)) -> (f64, f64) {
+    const STEP: f64 = 10.0;
+    let fits = |width: f64| pack(first, blocks, (width, room.1)).iter().all(|at| at.page == 0);
+    let least = blocks.iter().map(|block| block.width).fold(first.0, f64::max);
+    let mut width = least;
+    while width < room.0 && !fits(width) {
+        width += STEP;
+    }
+    (width.min(room.0), room.1)
 }
 
 #[cfg(test)]
@@ -108,6 +118,14 @@ mod tests {
                 assert!(page != other_page || rect.intersect(*other).area() < 1e-9);
             }
         }
+    }
+
+    #[test]
+    fn a_roll_is_cut_as_short_as_can_be() {
+        let blocks = blocks(&[(300.0, 200.0), (300.0, 200.0), (300.0, 200.0)]);
+        // below the first block there is room for one, and beside it for a column of two
+        let (width, _) = shortest((200.0, 50.0), &blocks, (9000.0, 460.0));
+        assert!((605.0..=615.0).contains(&width), "{width}");
     }
 
     #[test]

@@ -9,8 +9,8 @@ use crate::outline::polygon;
 use crate::scene::{Anchor, Item, Line};
 
 /// Width of a step, and the gap between the two gauges, mm.
-const STEP: f64 = 24.0;
-const APART: f64 = 26.0;
+const STEP: f64 = 19.0;
+const APART: f64 = 24.0;
 /// A step lower than this cannot be cut.
 const LEAST: f64 = 1.0;
 
@@ -33,7 +33,11 @@ fn stairs(part: &mut Part, left: f64, place: &str, reads: &Straightedge, fretted
     if fretted {
         steps.push(("crowns", reads.crowns));
     }
-    part.length(format!("{} mm from the joint, {place}: neck face", round(reads.x)), reads.neck_face, 2);
+    part.length(
+        format!("{} mm from the joint, {place}: neck face", round(reads.x)),
+        reads.neck_face,
+        2,
+    );
     for &(name, height) in &steps[1..] {
         part.length(name, height, 2);
     }

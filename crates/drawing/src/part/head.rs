@@ -38,5 +38,6 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
     }
     part.length("Face starts behind the nut face", design.head.start.to_mm(), 1);
     part.length("and below the board's surface", design.head.drop.to_mm(), 1);
-    part.length("below the glue face", face - start.y, 1);
+    let (over, where_to) = (start.y - face, ["below the glue face", "above the glue face"]);
+    part.length(where_to[usize::from(over > 0.0)], over.abs(), 1);
 }

@@ -87,7 +87,8 @@ pub(super) fn nut(study: &Study, layout: &Layout, part: &mut Part) {
     }
     if let Nut::ZeroFret { height } = design.nut {
         part.length("Zero fret over the board", height.to_mm(), 2);
-        part.notes.push("The strings rest on the zero fret; the nut only keeps them apart.".to_owned());
+        part.notes
+            .push("The strings rest on the zero fret; the nut only keeps them apart.".to_owned());
     }
     part.notes.push("Lower edge: the board's surface at the nut face.".to_owned());
 }

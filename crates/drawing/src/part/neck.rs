@@ -47,7 +47,9 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
     part.measure(Point::new(0.0, face), Point::new(joint_u, face), 16.0, "Nut to shoulder");
     let heel = Point::new(heel_u, face);
     part.measure(heel, Point::new(joint_u, face), 8.0, "Heel");
-    part.measure(mouth_top, foot, foot.y - mouth_top.y - 8.0, "Shoulder");
+    // clear of the tenon and what is measured at its end
+    let aside = design.joint.tenon_length.to_mm() + 62.0;
+    part.measure(mouth_top, foot, aside, "Shoulder");
     if design.joint.kind != JointKind::Through {
         part.measure(mouth_top, inner_top, 8.0, "Tenon");
         part.measure(inner, inner_top, -8.0, "Depth at the end");

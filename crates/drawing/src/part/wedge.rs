@@ -10,7 +10,7 @@ use crate::outline::polygon;
 use crate::scene::Anchor;
 
 /// Length of the wedge and thickness of its thin end, mm.
-const BASE: f64 = 150.0;
+const BASE: f64 = 120.0;
 const THIN: f64 = 14.0;
 /// The usual bar under which an angle is stacked up, mm.
 const SINE_BAR: f64 = 100.0;
