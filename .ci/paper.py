@@ -214,7 +214,8 @@ def main():
             if starter == starters[0]:
                 check_bars(pdf, count)
                 corrected = paper(starter, "k.pdf", "--sheet", sheet, "--measured", "99.4x100.2")
-                check_bars(corrected, count, (100 / 99.4, 100 / 100.2)) if sheet == "roll610" else None
+                pages = int(re.search(r"Pages:\s+(\d+)", run("pdfinfo", corrected))[1])
+                check_bars(corrected, pages, (100 / 99.4, 100 / 100.2))
             done += 1
         check_dxf(starter)
         check_svg(starter)

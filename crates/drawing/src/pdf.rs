@@ -22,6 +22,8 @@ const POINT: f64 = 72.0 / 25.4;
 /// The longest side of a page in units, by the format; beyond it the unit becomes larger.
 const LONGEST: f64 = 14_400.0;
 const BLANK: &str = "#ffffff";
+/// How hard streams are packed: beyond it takes long and saves little.
+const PACKING: u8 = 1;
 /// Names of the fonts in the pages.
 const FONTS: [Name<'static>; 2] = [Name(b"F0"), Name(b"F1")];
 
@@ -41,6 +43,10 @@ pub fn pdf(paper: &Paper) -> Result<Vec<u8>, PdfError> {
     let fonts = FONTS.map(|_| writer.id());
     let pages: Vec<(Ref, Ref)> = paper.pages.iter().map(|_| (writer.id(), writer.id())).collect();
 
+    // the letters of all pages first: then it is known which fonts there are
+    for (page, &(_, content)) in paper.pages.iter().zip(&pages) {
+        writer.stream(page, content);
+    }
     for (page, &(id, content)) in paper.pages.iter().zip(&pages) {
         writer.page(page, id, content, tree, &layers, fonts);
     }
@@ -59,6 +65,11 @@ pub fn pdf(paper: &Paper) -> Result<Vec<u8>, PdfError> {
 
 fn count(number: usize) -> i32 {
     i32::try_from(number).unwrap_or(i32::MAX)
+}
+
+/// How many points a unit of a page has.
+fn unit(page: &Page) -> f64 {
+    (page.width.max(page.height) * POINT / LONGEST).ceil().max(1.0)
 }
 
 fn name(ply: Ply) -> &'static [u8] {
@@ -99,6 +110,19 @@ impl Writer {
         let id = Ref::new(self.next);
         self.next += 1;
         id
+    }
+
+    /// What is drawn on a page.
+    fn stream(&mut self, page: &Page, id: Ref) {
+        let to_points = Affine::scale(POINT / unit(page)) * page.to_paper;
+        let stream = self.content(page, to_points);
+        let packed = miniz_oxide::deflate::compress_to_vec_zlib(&stream, PACKING);
+        self.pdf.stream(id, &packed).filter(Filter::FlateDecode);
+    }
+
+    /// Whether a letter of a face is used.
+    fn is_used(&self, face: usize) -> bool {
+        !self.stand_for[face].is_empty()
     }
 
     /// Catalog: layers, labels, and how it wants to be printed.
@@ -154,13 +178,8 @@ impl Writer {
         layers: &BTreeMap<Ply, Ref>,
         fonts: [Ref; 2],
     ) {
-        let (width, height) = (page.width * POINT, page.height * POINT);
-        let unit = (width.max(height) / LONGEST).ceil().max(1.0);
-        let to_points = Affine::scale(POINT / unit) * page.to_paper;
-        let stream = self.content(page, to_points);
-        let packed = miniz_oxide::deflate::compress_to_vec_zlib(&stream, 6);
-        self.pdf.stream(content, &packed).filter(Filter::FlateDecode);
-
+        let (width, height, unit) = (page.width * POINT, page.height * POINT, unit(page));
+        let used = [0, 1].map(|face| self.is_used(face));
         let mut written = self.pdf.page(id);
         written.parent(tree).contents(content);
         let corner = ((width / unit) as f32, (height / unit) as f32);
@@ -171,8 +190,10 @@ impl Writer {
         let mut resources = written.resources();
         {
             let mut named = resources.fonts();
-            for (name, id) in FONTS.into_iter().zip(fonts) {
-                named.pair(name, id);
+            for ((name, id), used) in FONTS.into_iter().zip(fonts).zip(used) {
+                if used {
+                    named.pair(name, id);
+                }
             }
         }
         let mut properties = resources.insert(Name(b"Properties")).dict();
@@ -272,7 +293,12 @@ impl Writer {
 
     /// Writes the fonts with the letters that were used.
     fn fonts(&mut self, ids: [Ref; 2]) -> Result<(), PdfError> {
-        ids.into_iter().enumerate().try_for_each(|(face, id)| self.font(face, id))
+        for (face, id) in ids.into_iter().enumerate() {
+            if self.is_used(face) {
+                self.font(face, id)?;
+            }
+        }
+        Ok(())
     }
 
     fn font(&mut self, index: usize, id: Ref) -> Result<(), PdfError> {
@@ -284,7 +310,7 @@ impl Writer {
             subsetter::subset(FACES[index], 0, &self.glyphs[index]).map_err(|_| damaged())?;
         let raw = RawFace::parse(&subset, 0).map_err(|_| damaged())?;
         let cff = raw.table(Tag::from_bytes(b"CFF "));
-        let program = miniz_oxide::deflate::compress_to_vec_zlib(cff.unwrap_or(&subset), 6);
+        let program = miniz_oxide::deflate::compress_to_vec_zlib(cff.unwrap_or(&subset), PACKING);
         let subset_name = format!("{}+{plain}", tag(&self.stand_for[index]));
         // a CFF font that is named with its encoding, as the format asks
         let full_name =
@@ -344,7 +370,7 @@ impl Writer {
             letters.pair(code, letter);
         }
         let letters = letters.finish();
-        let packed = miniz_oxide::deflate::compress_to_vec_zlib(letters.as_ref(), 6);
+        let packed = miniz_oxide::deflate::compress_to_vec_zlib(letters.as_ref(), PACKING);
         self.pdf.cmap(map, &packed).filter(Filter::FlateDecode);
         Ok(())
     }
