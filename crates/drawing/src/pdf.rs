@@ -307,8 +307,8 @@ impl Writer {
         let damaged = || PdfError(plain.to_owned());
         let face = self.letters.faces.get(index).ok_or_else(damaged)?;
         let subset =
-            subsetter::subset(FACES[index], 0, &self.glyphs[index]).map_err(|_| damaged())?;
-        let raw = RawFace::parse(&subset, 0).map_err(|_| damaged())?;
+            subsetter::subset(FACES[index], 0, &self.glyphs[index]).ok().ok_or_else(damaged)?;
+        let raw = RawFace::parse(&subset, 0).ok().ok_or_else(damaged)?;
         let cff = raw.table(Tag::from_bytes(b"CFF "));
         let program = miniz_oxide::deflate::compress_to_vec_zlib(cff.unwrap_or(&subset), PACKING);
         let subset_name = format!("{}+{plain}", tag(&self.stand_for[index]));

@@ -113,7 +113,7 @@ impl Sheet {
             return Ok(Self::Cut { name: name.to_owned(), width, height });
         }
         let side = |text: &str| {
-            let found = parse_length(text, LengthStyle::Millimetres).map_err(|_| unknown())?;
+            let found = parse_length(text, LengthStyle::Millimetres).ok().ok_or_else(unknown)?;
             if (SIDES.0..=SIDES.1).contains(&found) {
                 Ok(found)
             } else {
