@@ -45,7 +45,9 @@ pub(crate) enum Failure {
     Pdf(#[from] overstand_drawing::pdf::PdfError),
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),
-    #[error("{0}\nthese commands need no display: check, cuts, new, starters, keys, paper")]
+    #[error(
+        "{0}\nthese commands need no display: check, strings, cuts, new, starters, keys, paper"
+    )]
     NoWindow(String),
 }
 

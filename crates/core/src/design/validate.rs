@@ -195,11 +195,11 @@ fn makes(design: &Design, faults: &mut Faults) {
             );
         }
         let StringMake::Wound { core, section, inner, .. } = &string.make else { continue };
-        faults.unless(inner.len() <= MOST_WRAPS, place.clone(), || {
+        faults.unless(inner.len() <= MOST_WRAPS, place, || {
             format!("found {} inner wraps, expected at most {MOST_WRAPS}", inner.len())
         });
         let fine = inner.iter().all(|wrap| (0.03..=2.0).contains(&wrap.wire.to_mm()));
-        faults.unless(fine, place.clone(), || "expected wires of 0.03 to 2 mm".to_owned());
+        faults.unless(fine, place, || "expected wires of 0.03 to 2 mm".to_owned());
         let within = wound_on(core.to_mm(), *section)
             + inner.iter().map(|wrap| 2.0 * wrap.wire.to_mm()).sum::<f64>();
         if let Some(gauge) = string.gauge.map(Length::to_mm) {
