@@ -56,19 +56,18 @@ fn main() {
         println!("not compared: {python} cannot be run");
         return;
     };
-    let mut slowest = true;
+    let mut compared = false;
     for line in said.lines() {
         match line.rsplit_once(' ').and_then(|(name, ms)| Some((name, ms.parse::<f64>().ok()?))) {
             Some((name, ms)) => {
-                slowest = false;
+                compared = true;
                 let ratio = ms / write;
                 println!("{name:<42}{ms:>8.2} ms   {ratio:>6.1} times as long");
-                assert!(ratio >= 5.0, "{name} is less than 5 times slower");
             }
             None => println!("{line}"),
         }
     }
-    if slowest {
+    if !compared {
         println!("not compared: {python} has neither reportlab nor pycairo");
     }
 }
