@@ -41,6 +41,36 @@ const KEYS: [Key; 14] = [
 ];
 const WORDS: [&str; 8] = ["3", "24 3/4 in", "-1e9", "1:20", "°", "(((", "0.01", "wide"];
 
+/// Beginnings of the dice, and actions made with each.
+const SEEDS: [u64; 4] =
+    [0x9E37_79B9_7F4A_7C15, 0xD1B5_4A32_D192_ED03, 0x94D0_49BB_1331_11EB, 0xBF58_476D_1CE4_E5B9];
+const ACTIONS: usize = 1000;
+
+/// Types a number into a field and leaves it by a key.
+fn type_somewhere(window: &mut Window, dice: &mut Dice) {
+    use egui_kittest::kittest::Queryable as _;
+    let fields: Vec<egui::Rect> = window
+        .harness
+        .query_all_by_role(egui::accesskit::Role::TextInput)
+        .map(|node| node.rect())
+        .collect();
+    if fields.is_empty() {
+        return;
+    }
+    let at = fields[dice.roll(fields.len() as u64) as usize].center();
+    window.harness.hover_at(at);
+    window.press_button(at, PointerButton::Primary, true);
+    window.press_button(at, PointerButton::Primary, false);
+    window.harness.step();
+    let text = match dice.roll(4) {
+        0 => WORDS[dice.roll(8) as usize].to_owned(),
+        _ => format!("{}.{}", dice.roll(40), dice.roll(10)),
+    };
+    window.harness.event(Event::Text(text));
+    window.harness.step();
+    window.harness.key_press(if dice.roll(2) == 0 { Key::Enter } else { Key::Tab });
+}
+
 fn some_input(window: &mut Window, dice: &mut Dice) {
     let at = dice.place();
     match dice.roll(10) {
@@ -65,6 +95,7 @@ fn some_input(window: &mut Window, dice: &mut Dice) {
             let shift = if dice.roll(4) == 0 { Modifiers::SHIFT } else { Modifiers::NONE };
             window.harness.key_press_modifiers(shift, KEYS[dice.roll(14) as usize]);
         }
+        8 if dice.roll(2) == 0 => type_somewhere(window, dice),
         8 => window.harness.event(Event::Text(WORDS[dice.roll(8) as usize].to_owned())),
         _ => {
             window.harness.hover_at(at);
@@ -76,11 +107,11 @@ fn some_input(window: &mut Window, dice: &mut Dice) {
 
 #[test]
 fn random_input_neither_panics_nor_loses_the_way_back() {
-    for seed in [0x9E37_79B9_7F4A_7C15, 0xD1B5_4A32_D192_ED03] {
+    for seed in SEEDS {
         let (mut window, _folder) = Window::worked();
         let start = window.design().clone();
         let mut dice = Dice(seed);
-        for _ in 0..250 {
+        for _ in 0..ACTIONS {
             some_input(&mut window, &mut dice);
             for key in DimKey::all_of(window.design()) {
                 assert!(key.get(window.design()).is_none_or(f64::is_finite), "{key}");
@@ -95,7 +126,11 @@ fn random_input_neither_panics_nor_loses_the_way_back() {
             // it was left for another design, which has a history of its own
             continue;
         }
-        for _ in 0..600 {
+        // no action makes more than one step
+        for _ in 0..ACTIONS {
+            if window.design() == &start {
+                break;
+            }
             window.harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
             window.harness.step();
         }
