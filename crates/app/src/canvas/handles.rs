@@ -33,7 +33,8 @@ pub(crate) fn show(
             .as_ref()
             .is_some_and(|drag| drag.dim == handle.dim && drag.canvas == sheet.id);
         if sight.contains(at) || dragged {
-            flags.extend(one(ui, at, sheet, handle, transform, view, commands));
+            let reach = reach(at, sheet, handle, transform);
+            flags.extend(one(ui, at, reach, sheet, handle, transform, view, commands));
         }
     }
     // over all rings
@@ -42,10 +43,22 @@ pub(crate) fn show(
     }
 }
 
+/// How far from its middle a handle is taken hold of: half way to the next one, where that
+/// stands near.
+fn reach(at: Pos2, sheet: &Sheet<'_>, handle: &Handle, transform: Transform) -> f32 {
+    let others = sheet.handles.iter().filter(|other| other.dim != handle.dim);
+    others
+        .map(|other| (transform.to_screen(other.at) - at).abs().max_elem() / 2.0)
+        .fold(space::HIT / 2.0, f32::min)
+        .max(space::S)
+}
+
 /// One handle. Returns the flag it flies: where, its words, and whether it is found.
+#[expect(clippy::too_many_arguments, reason = "a handle is where all of it meets")]
 fn one(
     ui: &Ui,
     at: Pos2,
+    reach: f32,
     sheet: &Sheet<'_>,
     handle: &Handle,
     transform: Transform,
@@ -55,7 +68,7 @@ fn one(
     let (dim, info) = (handle.dim, handle.dim.info());
     let value = values::value(sheet.study, dim.key())?;
     let id = id(sheet, dim);
-    let area = Rect::from_center_size(at, Vec2::splat(space::HIT));
+    let area = Rect::from_center_size(at, Vec2::splat(2.0 * reach));
     let response = ui.interact(area, id, Sense::click_and_drag());
     let name = format!("{}, {}", info.name, sheet.place);
     response.widget_info(|| WidgetInfo::slider(true, value, &name));
