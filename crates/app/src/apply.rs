@@ -87,6 +87,15 @@ impl App {
                 self.preferences.theme = theme;
                 self.follow_theme(ctx);
             }
+            Command::Motion => {
+                self.preferences.reduced_motion = !self.preferences.reduced_motion;
+                self.view.glow.0.clear();
+                self.view.say(if self.preferences.reduced_motion {
+                    "Reduced motion: what moved does not glow."
+                } else {
+                    "What moved with a change glows for a moment."
+                });
+            }
             Command::Search => {
                 self.view.form = Some(Form::Search { text: String::new(), row: 0 });
             }
@@ -198,6 +207,7 @@ impl App {
                     self.put_named(ctx, naming("pickup", index), changed);
                 }
             }
+            Command::Edit { name, design } => self.put_named(ctx, name, *design),
             Command::AddString => {
                 self.put(ctx, command.text().to_owned(), with_string(design), None)
             }
@@ -233,6 +243,9 @@ impl App {
     fn put(&mut self, ctx: &Context, name: String, design: Design, joins: Option<String>) {
         let before = self.document.study().clone();
         self.document.change(name, design, joins);
+        if self.preferences.reduced_motion {
+            return;
+        }
         let after = self.document.study();
         let moved = Key::all_of(&after.design)
             .into_iter()

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use egui::{Key as Press, KeyboardShortcut, Modifiers};
 use overstand_core::choice::Choice;
-use overstand_core::design::Provenance;
+use overstand_core::design::{Design, Provenance};
 use overstand_core::dimension::{Dim, Key};
 use overstand_core::units::LengthStyle;
 use overstand_core::verdict::Remedy;
@@ -71,6 +71,8 @@ pub(crate) enum Command {
     Mark(Key, Provenance),
     /// Do what was proposed for a check.
     Mend(Box<Remedy>),
+    /// Put an edited design in place, as a step of this name.
+    Edit { name: String, design: Box<Design> },
     /// Add a string on the bass side.
     AddString,
     /// Take the string on the bass side off.
@@ -93,6 +95,8 @@ pub(crate) enum Command {
     Units(LengthStyle),
     /// Light or dark.
     Theme(ThemeChoice),
+    /// Let what moved glow for a moment, or not.
+    Motion,
     /// Search over commands and dimensions.
     Search,
     /// Bring a dimension into sight and its field into focus.
@@ -122,6 +126,7 @@ impl Command {
             Self::Theme(ThemeChoice::System),
             Self::Theme(ThemeChoice::Light),
             Self::Theme(ThemeChoice::Dark),
+            Self::Motion,
             Self::AddString,
             Self::RemoveString,
             Self::AddPickup,
@@ -159,6 +164,7 @@ impl Command {
             Self::Choose(choice, _) => choice.name,
             Self::Mark(..) => "Mark",
             Self::Mend(_) => "Apply",
+            Self::Edit { .. } => "Edit",
             Self::AddString => "Add a string",
             Self::RemoveString => "Take a string off",
             Self::AddPickup => "Add a pickup",
@@ -173,6 +179,7 @@ impl Command {
             Self::Theme(ThemeChoice::System) => "Light or dark as the system",
             Self::Theme(ThemeChoice::Light) => "Light",
             Self::Theme(ThemeChoice::Dark) => "Dark",
+            Self::Motion => "Reduced motion on or off",
             Self::Search => "Search…",
             Self::Find(_) => "Go to",
         }

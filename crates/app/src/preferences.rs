@@ -28,6 +28,8 @@ pub struct Preferences {
     pub theme: ThemeChoice,
     /// How lengths are written.
     pub units: LengthStyle,
+    /// Nothing moves: what a change moved does not glow.
+    pub reduced_motion: bool,
     /// Shares of the height that the three canvases take.
     pub shares: [f32; 3],
     /// Files that were open, the latest first.
@@ -39,6 +41,7 @@ impl Default for Preferences {
         Self {
             theme: ThemeChoice::System,
             units: LengthStyle::Millimetres,
+            reduced_motion: false,
             shares: [0.28, 0.31, 0.41],
             recent: Vec::new(),
         }

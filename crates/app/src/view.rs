@@ -73,6 +73,21 @@ pub(crate) enum Field {
     StringName(usize),
     /// The name of a pickup, from 0.
     PickupName(usize),
+    /// What is no dimension.
+    Extra(Extra),
+}
+
+/// What a design holds besides dimensions and names.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Extra {
+    /// A point of the arch, from 0; its height rather than its place.
+    Arch(usize, bool),
+    /// What holds a string down, from 0; its height rather than its place.
+    Retainer(usize, bool),
+    /// An edge of a check's range, from below.
+    Limit(CheckId, usize),
+    /// The notes.
+    Notes,
 }
 
 /// A small form in front of everything.
@@ -137,6 +152,8 @@ pub(crate) struct View {
     pub(crate) followers: BTreeMap<Dim, Dim>,
     pub(crate) card: Card,
     pub(crate) working: bool,
+    /// The card shows the edges of the check's range.
+    pub(crate) ranging: bool,
     pub(crate) remedies: Option<Remedies>,
     /// The string that the strip shows, from 0; none for all.
     pub(crate) string: Option<usize>,
@@ -171,6 +188,7 @@ impl Default for View {
             followers: BTreeMap::new(),
             card: Card::default(),
             working: false,
+            ranging: false,
             remedies: None,
             string: None,
             is_aligned: false,

@@ -323,14 +323,63 @@ fn a_string_is_named_added_and_taken_off() {
     window.search("place at nut");
     window.type_path("Name of the string", "e′");
     assert_eq!(window.design().strings[0].name, "e′");
-    window.click(Role::Button, "Add a string");
+    window.press_named(Role::Button, "Add a string");
     assert_eq!(window.design().strings.len(), 7);
     assert!(window.app().study().closed().is_some());
-    window.click(Role::Button, "Take a string off");
-    window.click(Role::Button, "Take a string off");
+    window.press_named(Role::Button, "Take a string off");
+    window.press_named(Role::Button, "Take a string off");
     assert_eq!(window.design().strings.len(), 5);
     for _ in 0..4 {
         window.press(Modifiers::COMMAND, Key::Z);
     }
     assert_eq!(window.design(), &before);
+}
+
+#[test]
+fn the_range_of_a_check_is_changed_and_put_back() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    let name = {
+        use egui_kittest::kittest::{NodeT as _, Queryable as _};
+        let mut checks = window.harness.get_all_by(|node| {
+            node.role() == Role::DisclosureTriangle
+                && node.label().is_some_and(|label| label.starts_with("Saddle break angle, "))
+        });
+        checks.next().unwrap().accesskit_node().label().unwrap()
+    };
+    window.press_named(Role::DisclosureTriangle, &name);
+    window.press_named(Role::Button, "Change the range");
+    let edge = "Saddle break angle: thin below";
+    // more than what makes it thin above
+    window.type_in(edge, "80", Key::Tab);
+    assert_eq!((window.field(edge), window.design()), ("80".to_owned(), &before));
+    assert!(window.says("fails_below < thin_below"), "it is not said why");
+    window.type_path(edge, "8");
+    let limit = window.design().limits["saddle_break"];
+    assert_eq!(limit.thin_below, Some(8.0));
+    window.press_named(Role::Button, "Back to the usual range");
+    assert_eq!(window.design().limits, before.limits);
+}
+
+#[test]
+fn a_retainer_is_put_on_moved_and_taken_off() {
+    let (mut window, _folder) = Window::worked();
+    let before = window.design().clone();
+    window.search("post height");
+    window.press_named(Role::Button, "Hold it down by a retainer");
+    window.type_in("Retainer from the nut", "21", Key::Enter);
+    let held = window.design().strings[0].retainer.clone().unwrap();
+    assert_eq!(held.along, Length::mm(21.0));
+    window.press_named(Role::Button, "Take the retainer off");
+    assert_eq!(window.design().strings, before.strings);
+}
+
+#[test]
+fn with_reduced_motion_nothing_glows() {
+    let (mut window, _folder) = Window::worked();
+    window.search("reduced motion");
+    assert!(window.app().preferences().reduced_motion);
+    window.type_in("Overstand", "1", Key::Enter);
+    let frames = window.harness.run();
+    assert!(frames <= 2, "{frames} frames after a change");
 }

@@ -258,6 +258,9 @@ impl Chart {
         if taken.iter().any(|other| other.expand(space::S).intersects(place)) {
             return;
         }
+        // lines that pass below do not cross out the figure
+        let chip = palette.paper.gamma_multiply(0.7);
+        painter.rect_filled(place.expand2(vec2(2.0, 0.0)), theme::CORNER, chip);
         painter.galley(place.min, galley, palette.ink);
         taken.push(place);
     }

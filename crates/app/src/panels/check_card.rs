@@ -5,6 +5,7 @@ use overstand_core::study::{Closed, Study};
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, CheckId, State, remedies};
 
+use super::extras;
 use super::verdict::card;
 use crate::command::Command;
 use crate::theme::{self, space};
@@ -29,6 +30,7 @@ pub(crate) fn opened(closed: &Closed, view: &View) -> Option<CheckId> {
 pub(crate) fn toggle(id: CheckId, is_open: bool, view: &mut View) {
     view.card = if is_open { Card::None } else { Card::Of(id) };
     view.working = false;
+    view.ranging = false;
 }
 
 /// Shows the card.
@@ -63,6 +65,13 @@ pub(crate) fn show(
         }
         if view.working {
             working(ui, check, style);
+        }
+        let text = if view.ranging { "Hide the range" } else { "Change the range" };
+        if marks::link(ui, text).clicked() {
+            view.ranging = !view.ranging;
+        }
+        if view.ranging {
+            extras::range(ui, study, check, style, view, commands);
         }
     });
     ui.add_space(space::S);

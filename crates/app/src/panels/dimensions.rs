@@ -9,7 +9,7 @@ use overstand_core::dimension::{self, Dim, Key, Part};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
-use super::{field, provenance};
+use super::{extras, field, provenance};
 use crate::command::Command;
 use crate::marks::{self, Pinned};
 use crate::theme::{self, space};
@@ -56,8 +56,12 @@ pub(crate) fn show(
                     }
                 }
             }
+            if part == Part::Body {
+                extras::arch(ui, study, style, view, commands);
+            }
             ui.add_space(space::M);
         }
+        extras::notes(ui, study, view, commands);
         ui.add_space(space::XL);
     });
 }
@@ -124,8 +128,10 @@ fn row(
         field_rect.left_bottom() - vec2(space::S, 0.0),
     );
     let pin_rect = Rect::from_min_size(rect.min, egui::Vec2::splat(space::HIT));
+    // what comes of the rest has no mark, and more room for its name
+    let name_end = if info.role == dimension::Role::Outcome { field_rect } else { mark_rect };
     let name_rect =
-        Rect::from_min_max(pin_rect.right_top() + vec2(space::S, 0.0), mark_rect.left_bottom());
+        Rect::from_min_max(pin_rect.right_top() + vec2(space::S, 0.0), name_end.left_bottom());
 
     pin(ui, pin_rect, study, key, is_pointed_at, commands);
     let name = key.name(&study.design);
@@ -282,6 +288,7 @@ fn strings(
     for &key in keys.iter().filter(|key| key.index == picked) {
         row(ui, study, key, style, view, commands);
     }
+    extras::retainer(ui, study, picked, style, view, commands);
     add_and_remove(ui, Command::AddString, Command::RemoveString, commands);
 }
 

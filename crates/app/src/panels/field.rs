@@ -30,6 +30,7 @@ pub(crate) fn id(field: Field) -> Id {
         Field::AtHandle(canvas, dim) => Id::unique(("field at", canvas as u8, dim as usize)),
         Field::StringName(index) => Id::unique(("string name", index)),
         Field::PickupName(index) => Id::unique(("pickup name", index)),
+        Field::Extra(extra) => Id::unique(("extra", format!("{extra:?}"))),
     }
 }
 
@@ -140,6 +141,8 @@ pub(crate) fn place(
         let mut state = TextEditState::load(ui.ctx(), id).unwrap_or_default();
         state.cursor.set_char_range(Some(CCursorRange::select_all_str(&draft.text)));
         state.store(ui.ctx(), id);
+        // reached by Tab it may be out of sight
+        response.scroll_to_me(None);
     }
     if response.changed() {
         let draft = view.drafts.entry(field).or_default();

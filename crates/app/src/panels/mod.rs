@@ -2,6 +2,7 @@
 
 pub(crate) mod check_card;
 pub(crate) mod dimensions;
+pub(crate) mod extras;
 pub(crate) mod field;
 pub(crate) mod forms;
 pub(crate) mod provenance;

@@ -91,9 +91,15 @@ impl Window {
         self.harness.run();
     }
 
-    /// Clicks a field, types, and presses a key.
+    /// Presses something that may be scrolled out of sight, as a screen reader does.
+    pub fn press_named(&mut self, role: Role, name: &str) {
+        self.harness.get_by_role_and_label(role, name).click_accesskit();
+        self.harness.run();
+    }
+
+    /// Goes to a field, types, and presses a key.
     pub fn type_in(&mut self, field: &str, text: &str, then: Key) {
-        self.harness.get_by_role_and_label(Role::TextInput, field).click();
+        self.harness.get_by_role_and_label(Role::TextInput, field).focus();
         self.harness.run();
         self.harness.event(Event::Text(text.to_owned()));
         self.harness.run();
