@@ -10,12 +10,12 @@ use overstand_files::{DesignFile, starters};
 use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
-use crate::pages::lay_out;
+use crate::pages::{joint, lay_out};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
 use crate::theme::{self, space};
-use crate::view::{Form, View};
+use crate::view::{Form, Page, View};
 
 /// How the window is opened.
 #[derive(Clone, Debug)]
@@ -52,6 +52,7 @@ pub struct App {
     /// What crashes left behind, to be offered one by one.
     pub(crate) found: Vec<Found>,
     drawn: lay_out::Drawn,
+    drawn_joint: joint::Drawn,
     title: String,
 }
 
@@ -71,6 +72,7 @@ impl App {
             recovery: options.recovery.as_deref().and_then(Recovery::begin),
             found: options.recovery.as_deref().map(Found::all).unwrap_or_default(),
             drawn: lay_out::Drawn::default(),
+            drawn_joint: joint::Drawn::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -143,7 +145,8 @@ impl App {
         };
         let (frame, height) = bar(space::TOP_BAR);
         Panel::top("top bar").frame(frame).exact_size(height).show(ui, |ui| {
-            top_bar::show(ui, &self.document, &self.preferences, &mut commands);
+            let page = self.view.page;
+            top_bar::show(ui, &self.document, &self.preferences, page, &mut commands);
         });
         let style = self.preferences.units;
         let (frame, height) = bar(space::STATUS_BAR);
@@ -160,26 +163,40 @@ impl App {
             .default_size(wide)
             .size_range(least..=most)
             .show(ui, |ui| dimensions::show(ui, study, style, &mut self.view, &mut commands));
-        let [wide, least, most] = space::VERDICT;
-        Panel::right("verdict").frame(side).default_size(wide).size_range(least..=most).show(
-            ui,
-            |ui| {
-                verdict::show(ui, study, revision, style, &mut self.view, &mut commands);
-            },
-        );
         self.view.handle = None;
-        let shares = &mut self.preferences.shares;
-        CentralPanel::no_frame().show(ui, |ui| {
-            commands.extend(lay_out::show(
+        match self.view.page {
+            Page::LayOut => {
+                let [wide, least, most] = space::VERDICT;
+                Panel::right("verdict")
+                    .frame(side)
+                    .default_size(wide)
+                    .size_range(least..=most)
+                    .show(ui, |ui| {
+                        verdict::show(ui, study, revision, style, &mut self.view, &mut commands);
+                    });
+                let shares = &mut self.preferences.shares;
+                CentralPanel::no_frame().show(ui, |ui| {
+                    commands.extend(lay_out::show(
+                        ui,
+                        study,
+                        revision,
+                        style,
+                        shares,
+                        &mut self.drawn,
+                        &mut self.view,
+                    ));
+                });
+            }
+            Page::Joint => commands.extend(joint::show(
                 ui,
                 study,
                 revision,
                 style,
-                shares,
-                &mut self.drawn,
+                side,
+                &mut self.drawn_joint,
                 &mut self.view,
-            ));
-        });
+            )),
+        }
         forms::show(ui, &self.document, &mut self.view, &mut commands);
         if !commands.is_empty() {
             for command in commands {

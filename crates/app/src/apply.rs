@@ -12,7 +12,7 @@ use crate::command::Command;
 use crate::dialogs::{Dialog, Purpose, file_name};
 use crate::document::Document;
 use crate::drive;
-use crate::lists::{naming, with_pickup, with_string, without};
+use crate::lists::{naming, with_cavity, with_pickup, with_string, without};
 use crate::panels::dimensions::bring_into_sight;
 use crate::panels::status_bar::chosen_follower;
 use crate::values::{capital, show_dim, value};
@@ -75,6 +75,12 @@ impl App {
             Command::Activate(variant) => {
                 self.document.activate(&variant);
                 self.view.forget_design();
+            }
+            Command::Show(page) => {
+                self.view.page = page;
+                self.view.filling = None;
+                // their fields may not be there
+                self.view.drafts.clear();
             }
             Command::Fit => {
                 for camera in self.view.cameras.values_mut() {
@@ -208,6 +214,34 @@ impl App {
                 }
             }
             Command::Edit { name, design } => self.put_named(ctx, name, *design),
+            Command::NameCavity(index, name) => {
+                let mut changed = design;
+                if let Some(cavity) = changed.cavities.get_mut(index) {
+                    cavity.name = name;
+                    self.put_named(ctx, naming("cavity", index), changed);
+                }
+            }
+            Command::AddCavity => {
+                let text = command.text().to_owned();
+                self.put_named(ctx, text, with_cavity(design));
+                self.view.listed.2 = self.document.design().cavities.len().saturating_sub(1);
+            }
+            Command::RemoveCavity if !design.cavities.is_empty() => {
+                let listed = self.view.listed.2.min(design.cavities.len() - 1);
+                let text = command.text().to_owned();
+                self.put(ctx, text, without(design, "cavities", listed), None);
+            }
+            Command::Tick { id, title, done } => {
+                let mut changed = design;
+                if done {
+                    changed.ticks.insert(id.to_owned());
+                } else {
+                    changed.ticks.remove(id);
+                }
+                self.view.steps.remove(id);
+                let name = format!("{}: {}", command.text(), title.to_lowercase());
+                self.put(ctx, name, changed, None);
+            }
             Command::AddString => {
                 self.put(ctx, command.text().to_owned(), with_string(design), None)
             }

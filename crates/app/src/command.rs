@@ -11,6 +11,7 @@ use overstand_core::verdict::Remedy;
 use overstand_files::Starter;
 
 use crate::preferences::ThemeChoice;
+use crate::view::Page;
 
 /// Something to do. Pages and panels return these; one place does them.
 #[derive(Clone, Debug)]
@@ -57,6 +58,8 @@ pub(crate) enum Command {
     NameString(usize, String),
     /// Name a pickup, from 0.
     NamePickup(usize, String),
+    /// Name a cavity, from 0.
+    NameCavity(usize, String),
     /// Set a dimension.
     Set { key: Key, value: f64 },
     /// Move a dimension by a step, from the keys.
@@ -81,6 +84,12 @@ pub(crate) enum Command {
     AddPickup,
     /// Take the last pickup out.
     RemovePickup,
+    /// Add a cavity.
+    AddCavity,
+    /// Take the listed cavity out.
+    RemoveCavity,
+    /// Tick a step of the cut sheet, or take the tick away.
+    Tick { id: &'static str, title: &'static str, done: bool },
     /// A handle is at a value.
     DragTo { key: Key, value: f64 },
     /// The handle is let go.
@@ -89,6 +98,8 @@ pub(crate) enum Command {
     DragCancel,
     /// Let another dimension follow when this one is dragged.
     Follow { driven: Dim, follower: Dim },
+    /// Turn to a page.
+    Show(Page),
     /// Show all of the drawings.
     Fit,
     /// Write lengths like this.
@@ -131,6 +142,10 @@ impl Command {
             Self::RemoveString,
             Self::AddPickup,
             Self::RemovePickup,
+            Self::AddCavity,
+            Self::RemoveCavity,
+            Self::Show(Page::LayOut),
+            Self::Show(Page::Joint),
             Self::Search,
             Self::Close,
         ]
@@ -158,6 +173,7 @@ impl Command {
             Self::Activate(_) => "Work on a variant",
             Self::NameString(..) => "Name a string",
             Self::NamePickup(..) => "Name a pickup",
+            Self::NameCavity(..) => "Name a cavity",
             Self::Set { .. } | Self::Nudge { .. } | Self::DragTo { .. } => "Set",
             Self::Pin(_) => "Hold or release",
             Self::Release(_) => "Release",
@@ -169,9 +185,14 @@ impl Command {
             Self::RemoveString => "Take a string off",
             Self::AddPickup => "Add a pickup",
             Self::RemovePickup => "Take a pickup out",
+            Self::AddCavity => "Add a cavity",
+            Self::RemoveCavity => "Take this cavity out",
+            Self::Tick { done: true, .. } => "Tick",
+            Self::Tick { done: false, .. } => "Take the tick away",
             Self::DragEnd => "Let go",
             Self::DragCancel => "Put back",
             Self::Follow { .. } => "Let follow",
+            Self::Show(page) => page.name(),
             Self::Fit => "Fit the drawings",
             Self::Units(LengthStyle::Millimetres) => "Millimetres",
             Self::Units(LengthStyle::InchDecimal) => "Inches, decimal",
@@ -196,6 +217,8 @@ impl Command {
             Self::Undo => (Modifiers::COMMAND, Press::Z),
             Self::Redo => (CTRL_SHIFT, Press::Z),
             Self::Search => (Modifiers::COMMAND, Press::K),
+            Self::Show(Page::LayOut) => (Modifiers::COMMAND, Press::Num1),
+            Self::Show(Page::Joint) => (Modifiers::COMMAND, Press::Num2),
             Self::Fit => (Modifiers::NONE, Press::F),
             _ => return None,
         };

@@ -162,6 +162,12 @@ pub(crate) mod space {
     pub(crate) const DIMENSIONS: [f32; 3] = [308.0, 264.0, 420.0];
     /// Width of the panel of the verdict: as it comes, least and most.
     pub(crate) const VERDICT: [f32; 3] = [276.0, 256.0, 440.0];
+    /// Width of the cut sheet: as it comes, least and most.
+    pub(crate) const CUT_SHEET: [f32; 3] = [360.0, 300.0, 560.0];
+    /// Height of the list of figures: as it comes, least and most.
+    pub(crate) const FIGURES: [f32; 3] = [360.0, 96.0, 900.0];
+    /// Width from which on figures stand in two columns.
+    pub(crate) const TWO_COLUMNS: f32 = 560.0;
     /// Width of a field for a number.
     pub(crate) const FIELD: f32 = 68.0;
     /// The same where numbers have fractions.

@@ -7,6 +7,37 @@ use overstand_core::verdict::{CheckId, Remedy};
 
 use crate::canvas::Transform;
 
+/// A page of the window, in the order of the work.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Page {
+    /// The whole layout: what it must be so that it plays.
+    #[default]
+    LayOut,
+    /// The joint and its cut sheet.
+    Joint,
+}
+
+impl Page {
+    /// In the order of the work.
+    pub(crate) const ALL: [Self; 2] = [Self::LayOut, Self::Joint];
+
+    /// Its name, in sentence case.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::LayOut => "Lay out",
+            Self::Joint => "Joint",
+        }
+    }
+
+    /// The parts whose dimensions it lists.
+    pub(crate) fn parts(self) -> &'static [Part] {
+        match self {
+            Self::LayOut => &Part::ALL,
+            Self::Joint => &[Part::Joint, Part::Neck, Part::Head, Part::Body, Part::Cavity],
+        }
+    }
+}
+
 /// One of the canvases.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum CanvasId {
@@ -16,10 +47,12 @@ pub(crate) enum CanvasId {
     Strip,
     /// Joint to tail.
     CloseUp,
+    /// The joint in section, on its own page.
+    Joint,
 }
 
 impl CanvasId {
-    /// From the top down.
+    /// Those of the layout, from the top down.
     pub(crate) const ALL: [Self; 3] = [Self::Whole, Self::Strip, Self::CloseUp];
 }
 
@@ -73,6 +106,8 @@ pub(crate) enum Field {
     StringName(usize),
     /// The name of a pickup, from 0.
     PickupName(usize),
+    /// The name of a cavity, from 0.
+    CavityName(usize),
     /// What is no dimension.
     Extra(Extra),
 }
@@ -144,6 +179,7 @@ pub(crate) struct Remedies {
 /// What the window shows.
 #[derive(Debug)]
 pub(crate) struct View {
+    pub(crate) page: Page,
     pub(crate) cameras: BTreeMap<CanvasId, Camera>,
     pub(crate) drag: Option<Drag>,
     /// The handle that the pointer is on or that has the focus.
@@ -166,8 +202,13 @@ pub(crate) struct View {
     /// The fret at which the strip shows a stopped string; none for open only.
     pub(crate) stop: Option<usize>,
     pub(crate) open: BTreeSet<Part>,
-    /// The string and the pickup whose dimensions are listed, from 0.
-    pub(crate) listed: (usize, usize),
+    /// The string, the pickup and the cavity whose dimensions are listed, from 0.
+    pub(crate) listed: (usize, usize, usize),
+    /// The figure of the joint whose working is open.
+    pub(crate) figure: Option<&'static str>,
+    /// Steps of the cut sheet that were opened or folded by hand; the others are open
+    /// until they are ticked.
+    pub(crate) steps: BTreeMap<&'static str, bool>,
     pub(crate) drafts: BTreeMap<Field, Draft>,
     /// The field that takes the focus next.
     pub(crate) focus: Option<Field>,
@@ -182,6 +223,7 @@ pub(crate) struct View {
 impl Default for View {
     fn default() -> Self {
         Self {
+            page: Page::default(),
             cameras: BTreeMap::new(),
             drag: None,
             handle: None,
@@ -196,7 +238,9 @@ impl Default for View {
             table_stop: 0,
             stop: Some(5),
             open: [Part::Joint, Part::Wanted, Part::Scale, Part::Bridge].into(),
-            listed: (0, 0),
+            listed: (0, 0, 0),
+            figure: None,
+            steps: BTreeMap::new(),
             drafts: BTreeMap::new(),
             focus: None,
             form: None,
@@ -226,6 +270,7 @@ impl View {
         self.drafts.clear();
         self.card = Card::default();
         self.remedies = None;
+        self.steps.clear();
         self.string = None;
         self.glow.0.clear();
     }

@@ -1,9 +1,11 @@
 //! What `cuts` says to someone who reads it: the cut sheet, and below it everything that
 //! is worked out for the joint.
 
-use overstand_core::joint::{BenchCheck, CutSheet, Group, JointFigures, Number, Reading, Step};
+use overstand_core::joint::{
+    BenchCheck, CutSheet, Group, JointFigures, Number, Reading, Step, rise_over_run,
+};
 use overstand_core::study::Study;
-use overstand_core::units::{AngleStyle, LengthStyle, Unit, show_angle};
+use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::Word;
 
 use crate::text::{Paint, Tone, wrap};
@@ -107,7 +109,7 @@ impl Page {
                 format!("± {}", units::show(tolerance, unit, digits, self.style))
             })
             .unwrap_or_default();
-        let rise = rise(value, unit, digits).unwrap_or_default();
+        let rise = rise_over_run(value, unit, digits).unwrap_or_default();
         let line = format!("{:UNDER$}{name:<NAME$}{shown:>10}  {within:<9} {rise}", "");
         format!("{}\n", line.trim_end())
     }
@@ -145,16 +147,6 @@ impl Page {
         }
         text
     }
-}
-
-/// An angle as rise over run, where that says more than the angle.
-fn rise(value: f64, unit: Unit, digits: usize) -> Option<String> {
-    if unit != Unit::Angle {
-        return None;
-    }
-    // a face is set out from a line square to the other
-    let lean = if value.abs() > 45.0 { 90.0 - value } else { value };
-    Some(show_angle(lean, digits, AngleStyle::Rise))
 }
 
 /// A label, and words that hang beside it.

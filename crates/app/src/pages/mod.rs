@@ -1,3 +1,4 @@
 //! The pages, one file each.
 
+pub(crate) mod joint;
 pub(crate) mod lay_out;

@@ -3,7 +3,7 @@
 use egui::{Grid, Label, RichText, Ui};
 use overstand_core::study::{Closed, Study};
 use overstand_core::units::{LengthStyle, Unit};
-use overstand_core::verdict::{Check, CheckId, State, remedies};
+use overstand_core::verdict::{Check, CheckId, State, Working, remedies};
 
 use super::extras;
 use super::verdict::card;
@@ -64,7 +64,7 @@ pub(crate) fn show(
             view.working = !view.working;
         }
         if view.working {
-            working(ui, check, style);
+            working(ui, &check.working, check.id.unit(), style);
         }
         let text = if view.ranging { "Hide the range" } else { "Change the range" };
         if marks::link(ui, text).clicked() {
@@ -110,10 +110,9 @@ fn offer(ui: &mut Ui, id: CheckId, style: LengthStyle, view: &View, commands: &m
 }
 
 /// Formula, the numbers put in, what comes of it, and where it is from.
-fn working(ui: &mut Ui, check: &Check, style: LengthStyle) {
+pub(super) fn working(ui: &mut Ui, working: &Working, unit: Unit, style: LengthStyle) {
     let palette = theme::palette(ui);
     let dim = |text: &str| RichText::new(text).font(theme::label()).color(palette.dim);
-    let working = &check.working;
     ui.add_space(space::S);
     ui.add(Label::new(RichText::new(working.formula).font(theme::text())).wrap());
     ui.add_space(space::S);
@@ -128,8 +127,8 @@ fn working(ui: &mut Ui, check: &Check, style: LengthStyle) {
             ui.end_row();
         }
         ui.label(RichText::new("=").font(theme::strong()));
-        let digits = if check.id.unit() == Unit::Count { 0 } else { 3 };
-        let result = values::show(working.result, check.id.unit(), digits, style);
+        let digits = if unit == Unit::Count { 0 } else { 3 };
+        let result = values::show(working.result, unit, digits, style);
         ui.label(RichText::new(result).font(theme::strong()));
         ui.end_row();
     });

@@ -14,9 +14,9 @@ use crate::command::Command;
 use crate::marks::{self, Pinned};
 use crate::theme::{self, space};
 use crate::values;
-use crate::view::{Field, View};
+use crate::view::{Field, Page, View};
 
-/// Shows the panel.
+/// Shows the panel, for the parts of the page.
 pub(crate) fn show(
     ui: &mut Ui,
     study: &Study,
@@ -30,10 +30,10 @@ pub(crate) fn show(
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
         ui.add_space(space::S);
-        for part in Part::ALL {
+        for &part in view.page.parts() {
             let of_part: Vec<Key> =
                 keys.iter().copied().filter(|key| key.dim.info().part() == part).collect();
-            let is_list = matches!(part, Part::String | Part::Pickup);
+            let is_list = matches!(part, Part::String | Part::Pickup | Part::Cavity);
             if of_part.is_empty() && !is_list {
                 continue;
             }
@@ -50,6 +50,7 @@ pub(crate) fn show(
             match part {
                 Part::String => strings(ui, study, &of_part, style, view, commands),
                 Part::Pickup => pickups(ui, study, &of_part, style, view, commands),
+                Part::Cavity => cavities(ui, study, &of_part, style, view, commands),
                 _ => {
                     for key in of_part {
                         row(ui, study, key, style, view, commands);
@@ -270,26 +271,13 @@ fn strings(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    let strings = &study.design.strings;
-    view.listed.0 = view.listed.0.min(strings.len().saturating_sub(1));
-    let names: Vec<String> = strings
-        .iter()
-        .enumerate()
-        .map(|(index, string)| format!("{} · {}", index + 1, string.name))
-        .collect();
-    pick(ui, "String", &names, &mut view.listed.0);
-    let picked = view.listed.0;
-    if let Some(string) = strings.get(picked) {
-        let field = Field::StringName(picked);
-        if let Some(name) = named(ui, "Name of the string", field, &string.name, view) {
-            commands.push(Command::NameString(picked, name));
-        }
-    }
-    for &key in keys.iter().filter(|key| key.index == picked) {
-        row(ui, study, key, style, view, commands);
-    }
+    let names: Vec<&str> = study.design.strings.iter().map(|one| one.name.as_str()).collect();
+    let (picked, named) = one_of(ui, "String", &names, view.listed.0, Field::StringName, view);
+    view.listed.0 = picked;
+    commands.extend(named.map(|name| Command::NameString(picked, name)));
+    rows_of(ui, study, keys, picked, style, view, commands);
     extras::retainer(ui, study, picked, style, view, commands);
-    add_and_remove(ui, Command::AddString, Command::RemoveString, commands);
+    add_and_remove(ui, &[Command::AddString, Command::RemoveString], commands);
 }
 
 /// The pickups, one at a time.
@@ -301,23 +289,67 @@ fn pickups(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    let pickups = &study.design.pickups;
-    view.listed.1 = view.listed.1.min(pickups.len().saturating_sub(1));
-    if !pickups.is_empty() {
-        let names: Vec<String> = pickups.iter().map(|pickup| pickup.name.clone()).collect();
-        pick(ui, "Pickup", &names, &mut view.listed.1);
-    }
-    let picked = view.listed.1;
-    if let Some(pickup) = pickups.get(picked) {
-        let field = Field::PickupName(picked);
-        if let Some(name) = named(ui, "Name of the pickup", field, &pickup.name, view) {
-            commands.push(Command::NamePickup(picked, name));
-        }
-    }
+    let names: Vec<&str> = study.design.pickups.iter().map(|one| one.name.as_str()).collect();
+    let (picked, named) = one_of(ui, "Pickup", &names, view.listed.1, Field::PickupName, view);
+    view.listed.1 = picked;
+    commands.extend(named.map(|name| Command::NamePickup(picked, name)));
+    rows_of(ui, study, keys, picked, style, view, commands);
+    add_and_remove(ui, &[Command::AddPickup, Command::RemovePickup], commands);
+}
+
+/// The cavities, one at a time.
+fn cavities(
+    ui: &mut Ui,
+    study: &Study,
+    keys: &[Key],
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let names: Vec<&str> = study.design.cavities.iter().map(|one| one.name.as_str()).collect();
+    let (picked, named) = one_of(ui, "Cavity", &names, view.listed.2, Field::CavityName, view);
+    view.listed.2 = picked;
+    commands.extend(named.map(|name| Command::NameCavity(picked, name)));
+    rows_of(ui, study, keys, picked, style, view, commands);
+    let offered = [Command::AddCavity, Command::RemoveCavity];
+    add_and_remove(ui, &offered[..if names.is_empty() { 1 } else { 2 }], commands);
+}
+
+/// Which one of a list to look at, and its name. Returns which, and a name that was entered.
+fn one_of(
+    ui: &mut Ui,
+    what: &'static str,
+    names: &[&str],
+    picked: usize,
+    field: fn(usize) -> Field,
+    view: &mut View,
+) -> (usize, Option<String>) {
+    let mut picked = picked.min(names.len().saturating_sub(1));
+    let Some(name) = names.get(picked) else {
+        return (picked, None);
+    };
+    let label = format!("Name of the {}", what.to_lowercase());
+    let listed: Vec<String> =
+        names.iter().enumerate().map(|(index, name)| format!("{} · {name}", index + 1)).collect();
+    let before = picked;
+    pick(ui, what, &listed, &mut picked);
+    let entered = named(ui, &label, field(before), name, view);
+    (if entered.is_some() { before } else { picked }, entered)
+}
+
+/// The rows of one of a list.
+fn rows_of(
+    ui: &mut Ui,
+    study: &Study,
+    keys: &[Key],
+    picked: usize,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
     for &key in keys.iter().filter(|key| key.index == picked) {
         row(ui, study, key, style, view, commands);
     }
-    add_and_remove(ui, Command::AddPickup, Command::RemovePickup, commands);
 }
 
 /// A field for a name. Returns what was entered.
@@ -369,12 +401,12 @@ fn pick(ui: &mut Ui, name: &'static str, names: &[String], picked: &mut usize) {
     });
 }
 
-fn add_and_remove(ui: &mut Ui, add: Command, remove: Command, commands: &mut Vec<Command>) {
+fn add_and_remove(ui: &mut Ui, offered: &[Command], commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.add_space(space::HIT + space::S);
-        for command in [add, remove] {
+        for command in offered {
             if marks::link(ui, command.text()).clicked() {
-                commands.push(command);
+                commands.push(command.clone());
             }
         }
     });
@@ -383,10 +415,14 @@ fn add_and_remove(ui: &mut Ui, add: Command, remove: Command, commands: &mut Vec
 /// The group in which a dimension stands, opened, with the list at its string or pickup.
 pub(crate) fn bring_into_sight(key: Key, view: &mut View) {
     let part = key.dim.info().part();
+    if !view.page.parts().contains(&part) {
+        view.page = Page::LayOut;
+    }
     view.open.insert(part);
     match part {
         Part::String => view.listed.0 = key.index,
         Part::Pickup => view.listed.1 = key.index,
+        Part::Cavity => view.listed.2 = key.index,
         _ => {}
     }
     view.focus = Some(Field::Row(key));

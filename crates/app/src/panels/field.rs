@@ -31,6 +31,7 @@ pub(crate) fn id(field: Field) -> Id {
         Field::StringName(index) => Id::unique(("string name", index)),
         Field::PickupName(index) => Id::unique(("pickup name", index)),
         Field::Extra(extra) => Id::unique(("extra", format!("{extra:?}"))),
+        Field::CavityName(index) => Id::unique(("cavity name", index)),
     }
 }
 

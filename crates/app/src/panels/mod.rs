@@ -1,9 +1,11 @@
 //! What stands around the drawings.
 
 pub(crate) mod check_card;
+pub(crate) mod cut_sheet;
 pub(crate) mod dimensions;
 pub(crate) mod extras;
 pub(crate) mod field;
+pub(crate) mod figures;
 pub(crate) mod forms;
 pub(crate) mod provenance;
 pub(crate) mod search;

@@ -1,23 +1,30 @@
 //! The bar at the top: which design, undo and redo, units, light or dark.
 
-use egui::{Align, Button, ComboBox, Label, Layout, RichText, Ui, vec2};
+use egui::{Align, Align2, Button, ComboBox, Label, Layout, RichText, Stroke, Ui, vec2};
 use overstand_core::units::LengthStyle;
 
 use crate::command::Command;
 use crate::document::Document;
+use crate::marks;
 use crate::preferences::{Preferences, ThemeChoice};
-use crate::theme::{self, space};
+use crate::theme::{self, space, stroke};
+use crate::view::Page;
 
 /// Shows the bar.
 pub(crate) fn show(
     ui: &mut Ui,
     document: &Document,
     preferences: &Preferences,
+    page: Page,
     commands: &mut Vec<Command>,
 ) {
     theme::quiet(ui);
     ui.horizontal_centered(|ui| {
         design(ui, document, preferences, commands);
+        ui.add_space(space::XL);
+        for other in Page::ALL {
+            tab(ui, other, other == page, commands);
+        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             step(ui, &Command::Redo, document.next_redo(), commands);
             step(ui, &Command::Undo, document.next_undo(), commands);
@@ -29,6 +36,32 @@ pub(crate) fn show(
             }
         });
     });
+}
+
+/// The tab of a page: underlined when it is the one that is shown.
+fn tab(ui: &mut Ui, page: Page, is_shown: bool, commands: &mut Vec<Command>) {
+    let palette = theme::palette(ui);
+    let font = if is_shown { theme::strong() } else { theme::text() };
+    // as wide as in bold, so that nothing moves when it is chosen
+    let wide = ui.painter().layout_no_wrap(page.name().to_owned(), theme::strong(), palette.ink);
+    let size = vec2(wide.size().x + 2.0 * space::M, ui.available_height());
+    let (rect, response) = ui.allocate_exact_size(size, egui::Sense::click());
+    response
+        .widget_info(|| egui::WidgetInfo::selected(egui::Role::Tab, true, is_shown, page.name()));
+    let colour = if is_shown || response.hovered() { palette.ink } else { palette.dim };
+    ui.painter().text(rect.center(), Align2::CENTER_CENTER, page.name(), font, colour);
+    if is_shown {
+        let pen = Stroke::new(stroke::STRONG, palette.ink);
+        let line = rect.x_range().shrink(space::M);
+        ui.painter().hline(line, rect.bottom() - stroke::STRONG / 2.0, pen);
+    }
+    marks::focus_ring(ui, &response);
+    let command = Command::Show(page);
+    let keys =
+        command.shortcut().map_or_else(String::new, |shortcut| ui.ctx().format_shortcut(&shortcut));
+    if response.on_hover_text(format!("{} ({keys})", page.name())).clicked() {
+        commands.push(command);
+    }
 }
 
 /// A button without a frame until it is pointed at.

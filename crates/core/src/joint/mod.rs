@@ -18,6 +18,18 @@ pub use section::{
 pub(crate) use sheet::is_step;
 pub use sheet::{BenchCheck, CutSheet, Number, Reading, Step};
 
+use crate::units::{AngleStyle, Unit, show_angle};
+
+/// An angle as rise over run, for the bench: a steep face is set out from a line square to
+/// the other, so beyond 45° it is what lacks to 90° that is shown. None for what is no angle.
+pub fn rise_over_run(value: f64, unit: Unit, digits: usize) -> Option<String> {
+    if unit != Unit::Angle {
+        return None;
+    }
+    let lean = if value.abs() > 45.0 { 90.0 - value } else { value };
+    Some(show_angle(lean, digits, AngleStyle::Rise))
+}
+
 /// Rise of a wedge over its base: base · tan angle.
 pub fn wedge_rise(base: f64, angle: f64) -> f64 {
     base * angle.tan()

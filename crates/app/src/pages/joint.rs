@@ -1,0 +1,100 @@
+//! The joint: its section with handles, what is worked out for it, and the cut sheet.
+
+use egui::{CentralPanel, Frame, Margin, Panel, Ui};
+use kurbo::Rect;
+use overstand_core::joint::{CutSheet, JointFigures};
+use overstand_core::study::Study;
+use overstand_core::units::LengthStyle;
+use overstand_drawing::handles::{Handle, joint_handles};
+use overstand_drawing::joint;
+use overstand_drawing::scene::Scene;
+
+use crate::canvas::{self, Sheet};
+use crate::command::Command;
+use crate::panels::{cut_sheet, figures, verdict};
+use crate::theme::{self, space};
+use crate::view::{CanvasId, View};
+
+/// What is worked out and drawn of one study, kept until it changes.
+#[derive(Debug, Default)]
+pub(crate) struct Drawn {
+    of: Option<u64>,
+    scene: Scene,
+    bounds: Option<Rect>,
+    handles: Vec<Handle>,
+    /// None of a design that does not close.
+    worked: Option<(JointFigures, CutSheet)>,
+}
+
+impl Drawn {
+    fn update(&mut self, study: &Study, revision: u64) {
+        if self.of == Some(revision) {
+            return;
+        }
+        let worked = study.layout().map(|layout| {
+            (JointFigures::of(&study.design, layout), CutSheet::of(&study.design, layout))
+        });
+        *self = Self {
+            of: Some(revision),
+            scene: joint::joint(study),
+            bounds: joint::section_bounds(study),
+            handles: joint_handles(study),
+            worked,
+        };
+    }
+}
+
+/// Shows the page; `side` is the frame of what stands beside the drawing.
+pub(crate) fn show(
+    ui: &mut Ui,
+    study: &Study,
+    revision: u64,
+    style: LengthStyle,
+    side: Frame,
+    drawn: &mut Drawn,
+    view: &mut View,
+) -> Vec<Command> {
+    drawn.update(study, revision);
+    let mut commands = Vec::new();
+    let [wide, least, most] = space::CUT_SHEET;
+    Panel::right("cut sheet").frame(side).default_size(wide).size_range(least..=most).show(
+        ui,
+        |ui| match &drawn.worked {
+            Some((_, sheet)) => cut_sheet::show(ui, study, sheet, style, view, &mut commands),
+            // what is wrong, and what would mend it
+            None => verdict::show(ui, study, revision, style, view, &mut commands),
+        },
+    );
+    CentralPanel::no_frame().show(ui, |ui| {
+        let palette = theme::palette(ui);
+        let frame = Frame::new()
+            .fill(palette.paper)
+            .inner_margin(Margin::symmetric(space::XL as i8, space::S as i8));
+        let [high, least, most] = space::FIGURES;
+        let most = most.min(ui.available_height() - space::CANVAS).max(least);
+        Panel::bottom("figures")
+            .frame(frame)
+            .resizable(true)
+            .default_size(high.min(most))
+            .size_range(least..=most)
+            .show(ui, |ui| {
+                let figures = drawn.worked.as_ref().map(|(figures, _)| figures);
+                figures::show(ui, figures, style, view);
+            });
+        let sheet = Sheet {
+            id: CanvasId::Joint,
+            heading: "Joint in section, from above below it",
+            place: "joint in section",
+            study,
+            scene: &drawn.scene,
+            handles: &drawn.handles,
+            labelled: &[],
+            bounds: drawn.bounds,
+            style,
+            empty: "There is nothing to draw as long as the design makes no sense. \
+                    The panel on the right says what is wrong.",
+        };
+        canvas::show(ui, ui.available_rect_before_wrap(), &sheet, view, &mut commands);
+    });
+    commands
+}
