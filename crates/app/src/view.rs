@@ -206,6 +206,8 @@ pub(crate) struct View {
     pub(crate) listed: (usize, usize, usize),
     /// The figure of the joint whose working is open.
     pub(crate) figure: Option<&'static str>,
+    /// It was opened just now and is to be brought into sight.
+    pub(crate) figure_opened: bool,
     /// Steps of the cut sheet that were opened or folded by hand; the others are open
     /// until they are ticked.
     pub(crate) steps: BTreeMap<&'static str, bool>,
@@ -240,6 +242,7 @@ impl Default for View {
             open: [Part::Joint, Part::Wanted, Part::Scale, Part::Bridge].into(),
             listed: (0, 0, 0),
             figure: None,
+            figure_opened: false,
             steps: BTreeMap::new(),
             drafts: BTreeMap::new(),
             focus: None,

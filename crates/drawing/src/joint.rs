@@ -16,6 +16,9 @@ use crate::scene::{Anchor, Item, Line, Material, PartName, Scene};
 const BEYOND: f64 = 30.0;
 /// How far it goes on behind the joint, with room for words.
 const BEHIND: f64 = 55.0;
+/// Room for the dimension lines under the section, mm; two rows of them, the lower 19 below
+/// the wood.
+const UNDER: f64 = 22.0;
 /// Room between the section and the view from above, mm.
 const APART: f64 = 35.0;
 
@@ -62,7 +65,7 @@ pub fn section_bounds(study: &Study) -> Option<Rect> {
         .back(0.0)
         .min(study.design.joint.overstand.to_mm() - study.design.joint.shoulder.to_mm());
     let bounds = scene.bounds()?;
-    Some(Rect::new(bounds.x0, low, bounds.x1, bounds.y1))
+    Some(Rect::new(bounds.x0, (low - UNDER).max(bounds.y0), bounds.x1, bounds.y1))
 }
 
 struct Bench<'a> {

@@ -150,21 +150,21 @@ fn details(ui: &mut Ui, step: &Step, style: LengthStyle) {
 fn numbered(ui: &mut Ui, number: &Number, style: LengthStyle) {
     let show = |value| values::show(value, number.unit, number.digits, style);
     // no finer than the value beside it
-    let within = number.tolerance.map(|tolerance| format!(" ± {}", show(tolerance)));
+    let within = number.tolerance.map(|tolerance| format!("± {}", show(tolerance)));
     let rise = rise_over_run(number.value, number.unit, number.digits);
     row(ui, number.name, &show(number.value), within, rise);
 }
 
 fn read(ui: &mut Ui, reading: &Reading, style: LengthStyle) {
     let show = |value| values::show(value, Unit::Length, READING, style);
-    let within = format!(" ± {}", show(reading.tolerance));
+    let within = format!("± {}", show(reading.tolerance));
     row(ui, &format!("on {}", reading.on), &show(reading.value), Some(within), None);
 }
 
 /// A name and its value, by how much it may miss, and the rise over run below.
 fn row(ui: &mut Ui, name: &str, value: &str, within: Option<String>, rise: Option<String>) {
     ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
-        ui.spacing_mut().item_spacing.x = 0.0;
+        ui.spacing_mut().item_spacing.x = space::S;
         if let Some(within) = within {
             dim_single(ui, &within);
         }

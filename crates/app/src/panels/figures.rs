@@ -88,50 +88,58 @@ fn column(
 fn row(ui: &mut Ui, figure: &Figure, style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
     let is_open = view.figure == Some(figure.id);
-    let size = vec2(ui.available_width(), space::HIT);
-    let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+    let just_opened = is_open && std::mem::take(&mut view.figure_opened);
     let value = values::show(figure.value, figure.unit, figure.digits, style);
     let rise = rise_over_run(figure.value, figure.unit, figure.digits);
     let spoken = match &rise {
         Some(rise) => format!("{}, {value}, {rise}", figure.name),
         None => format!("{}, {value}", figure.name),
     };
+    let single = |text: String, colour| ui.painter().layout_no_wrap(text, theme::text(), colour);
+    let value = single(value, palette.ink);
+    let rise = rise.map(|rise| single(rise, palette.dim));
+    // values stand under one another, and so do rises
+    let value_width = value.size().x.max(space::FIELD - space::M);
+    let beside = rise.as_ref().map_or(0.0, |rise| rise.size().x + space::M);
+    let before = space::XL + space::S;
+    let width = ui.available_width();
+    let room = width - before - space::M - beside - value_width - space::S;
+    let name = ui.painter().layout(figure.name.to_owned(), theme::text(), palette.ink, room);
+    let size = vec2(width, space::HIT.max(name.size().y + 2.0 * space::S));
+    let (rect, response) = ui.allocate_exact_size(size, Sense::click());
     response.widget_info(|| WidgetInfo::selected(Role::DisclosureTriangle, true, is_open, &spoken));
     if response.hovered() || is_open {
         ui.painter().rect_filled(rect, theme::CORNER, palette.hover);
     }
-    let middle = rect.left_center();
-    marks::fold(ui.painter(), middle + vec2(space::M, 0.0), is_open, palette.dim);
     let painter = ui.painter();
+    marks::fold(painter, rect.left_center() + vec2(space::M, 0.0), is_open, palette.dim);
     let right = rect.right_center() - vec2(space::S, 0.0);
-    let shown = painter.text(right, Align2::RIGHT_CENTER, value, theme::text(), palette.ink);
-    let mut end = shown.left();
+    let put = |galley: std::sync::Arc<egui::Galley>, at, align: Align2, colour| {
+        let place = align.anchor_size(at, galley.size());
+        painter.galley(place.min, galley, colour);
+    };
+    put(value, right, Align2::RIGHT_CENTER, palette.ink);
     if let Some(rise) = rise {
-        // under one another, and clear of the value
-        let at = egui::pos2(end.min(right.x - space::FIELD + space::M) - space::M, right.y);
-        end = painter.text(at, Align2::RIGHT_CENTER, rise, theme::text(), palette.dim).left();
+        let at = right - vec2(value_width + space::M, 0.0);
+        put(rise, at, Align2::RIGHT_CENTER, palette.dim);
     }
-    let left = middle.x + space::XL + space::S;
-    let mut name = egui::text::LayoutJob::simple_singleline(
-        figure.name.to_owned(),
-        theme::text(),
-        palette.ink,
-    );
-    name.wrap = egui::text::TextWrapping::truncate_at_width((end - left - space::M).max(0.0));
-    let name = painter.layout_job(name);
-    let is_cut = name.elided;
-    painter.galley(egui::pos2(left, middle.y - name.size().y / 2.0), name, palette.ink);
+    put(name, rect.left_center() + vec2(before, 0.0), Align2::LEFT_CENTER, palette.ink);
     marks::focus_ring(ui, &response);
     if response.clicked() {
         view.figure = if is_open { None } else { Some(figure.id) };
-    }
-    if is_cut {
-        response.on_hover_text(figure.name);
+        view.figure_opened = !is_open;
     }
     if is_open {
-        verdict::card(ui, |ui| {
-            check_card::working(ui, &figure.working, figure.unit, style);
+        let card = ui.scope(|ui| {
+            verdict::card(ui, |ui| {
+                check_card::working(ui, &figure.working, figure.unit, style);
+            });
         });
+        if just_opened {
+            // the row as well, if there is room for both
+            card.response.scroll_to_me(None);
+            ui.scroll_to_rect(rect, None);
+        }
         ui.add_space(space::S);
     }
 }
