@@ -113,7 +113,8 @@ pub fn joint_handles(study: &Study) -> Vec<Handle> {
         kind: HandleKind::Linear,
     };
     let mut handles = vec![
-        linear(Dim::TenonLength, inner.midpoint(upper), Vec2::new(1.0, 0.0)),
+        // above the middle, where the depth is written
+        linear(Dim::TenonLength, upper.lerp(inner, 0.25), Vec2::new(1.0, 0.0)),
         linear(Dim::PocketDepth, mouth, Vec2::new(0.0, -1.0)),
     ];
     // one that follows the board or the top has no handle of its own

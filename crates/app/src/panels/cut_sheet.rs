@@ -135,14 +135,8 @@ fn details(ui: &mut Ui, step: &Step, style: LengthStyle) {
             read(ui, reading, style);
         }
     }
-    for caution in &step.cautions {
-        ui.horizontal_top(|ui| {
-            ui.spacing_mut().item_spacing.x = space::S;
-            let colour = theme::palette(ui).state(State::Thin);
-            let (rect, _) = ui.allocate_exact_size(vec2(space::XL, space::XL), Sense::hover());
-            marks::state(ui.painter(), rect.center(), State::Thin, colour);
-            ui.add(Label::new(*caution).wrap());
-        });
+    if !step.cautions.is_empty() {
+        labelled(ui, "Care", &step.cautions.join(" "));
     }
     ui.add_space(space::S);
 }

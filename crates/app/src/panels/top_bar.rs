@@ -120,6 +120,9 @@ fn design(
             )
         });
         response.on_hover_text("There are changes that are not saved");
+    } else {
+        // what stands beside it does not move when there are
+        ui.add_space(space::XL + ui.spacing().item_spacing.x);
     }
 }
 
