@@ -32,14 +32,15 @@ fn figure(window: &Window, name: &str) -> String {
                 && node.label().is_some_and(|label| label.starts_with(&start))
         })
         .next()
-        .unwrap();
-    node.accesskit_node().label().unwrap()[start.len()..].to_owned()
+        .expect("the figure is listed");
+    let label = node.accesskit_node().label().expect("it has a name");
+    label[start.len()..].to_owned()
 }
 
 fn worked_out(window: &Window, id: &str) -> (&'static str, f64) {
     let study = window.app().study();
-    let figures = JointFigures::of(&study.design, study.layout().unwrap());
-    let figure = figures.get(id).unwrap();
+    let figures = JointFigures::of(&study.design, study.layout().expect("it closes"));
+    let figure = figures.get(id).expect("this joint has it");
     (figure.name, figure.value)
 }
 
