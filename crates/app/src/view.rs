@@ -29,10 +29,46 @@ impl Page {
         }
     }
 
+    /// Whether it lists a dimension: what only the cutting of the joint asks for stands on
+    /// the page of the joint alone.
+    pub(crate) fn lists(self, dim: Dim) -> bool {
+        let part = dim.info().part();
+        let of_layout = match part {
+            Part::Joint => matches!(
+                dim,
+                Dim::JointFret
+                    | Dim::JointOffset
+                    | Dim::Overstand
+                    | Dim::Pitch
+                    | Dim::Shoulder
+                    | Dim::BoardEndGap
+            ),
+            Part::Neck => {
+                matches!(dim, Dim::NeckDepthFirst | Dim::NeckDepthHeel | Dim::HeelLength)
+            }
+            _ => true,
+        };
+        self.parts().contains(&part) && (self != Self::LayOut || of_layout)
+    }
+
     /// The parts whose dimensions it lists.
     pub(crate) fn parts(self) -> &'static [Part] {
         match self {
-            Self::LayOut => &Part::ALL,
+            Self::LayOut => &[
+                Part::Joint,
+                Part::Wanted,
+                Part::Scale,
+                Part::Board,
+                Part::Nut,
+                Part::Bridge,
+                Part::Tail,
+                Part::Body,
+                Part::Neck,
+                Part::Head,
+                Part::String,
+                Part::Pickup,
+                Part::Straightedge,
+            ],
             Self::Joint => &[Part::Joint, Part::Neck, Part::Head, Part::Body, Part::Cavity],
         }
     }

@@ -26,7 +26,8 @@ pub(crate) fn show(
 ) {
     ui.take_available_width();
     ui.spacing_mut().item_spacing.y = 0.0;
-    let keys = Key::all_of(&study.design);
+    let mut keys = Key::all_of(&study.design);
+    keys.retain(|key| view.page.lists(key.dim));
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
         ui.add_space(space::S);
@@ -44,7 +45,11 @@ pub(crate) fn show(
             if !view.open.contains(&part) {
                 continue;
             }
-            for choice in Choice::all().iter().filter(|choice| part_of(choice) == Some(part)) {
+            let choices = Choice::all().iter().filter(|choice| {
+                part_of(choice) == Some(part)
+                    && (choice.key != "joint.floor_kind" || view.page == Page::Joint)
+            });
+            for choice in choices {
                 choose(ui, &study.design, choice, commands);
             }
             match part {
@@ -415,8 +420,8 @@ fn add_and_remove(ui: &mut Ui, offered: &[Command], commands: &mut Vec<Command>)
 /// The group in which a dimension stands, opened, with the list at its string or pickup.
 pub(crate) fn bring_into_sight(key: Key, view: &mut View) {
     let part = key.dim.info().part();
-    if !view.page.parts().contains(&part) {
-        view.page = Page::LayOut;
+    if !view.page.lists(key.dim) {
+        view.page = if Page::LayOut.lists(key.dim) { Page::LayOut } else { Page::Joint };
     }
     view.open.insert(part);
     match part {
