@@ -43,3 +43,18 @@ pub fn wedge_rise(base: f64, angle: f64) -> f64 {
 pub fn stack_under_bar(length: f64, angle: f64) -> f64 {
     length * angle.sin()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_steep_face_is_set_out_from_square() {
+        // 1/tan 3° is 19.08
+        let shown = Some("1:19.1".to_owned());
+        assert_eq!(rise_over_run(3.0, Unit::Angle, 2), shown);
+        assert_eq!(rise_over_run(87.0, Unit::Angle, 2), shown);
+        assert_eq!(rise_over_run(93.0, Unit::Angle, 2), Some("-1:19.1".to_owned()));
+        assert_eq!(rise_over_run(3.0, Unit::Length, 2), None);
+    }
+}
