@@ -111,9 +111,12 @@ fn cuts(asked: &cli::Cuts) -> Result<u8, Failure> {
     let study = Study::of(choose(&file, asked.variant.as_deref())?);
     if asked.json {
         write_json(&json::Cuts::of(&study, &file.variants))?;
-    } else {
-        let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
-        write(&cuts::sheet(&study, style, Paint::for_stdout()))?;
+        return Ok(status(&study));
+    }
+    let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+    match &asked.out {
+        Some(out) => write(&paper::write_cuts(&study, asked, out, style)?)?,
+        None => write(&cuts::sheet(&study, style, Paint::for_stdout()))?,
     }
     Ok(status(&study))
 }

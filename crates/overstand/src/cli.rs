@@ -55,9 +55,10 @@ Examples:
   overstand cuts mine.ron
   overstand cuts mine.ron --variant 'Lower bridge' --inches
   overstand cuts mine.ron --json
+  overstand cuts mine.ron --out cuts.pdf --sheet Letter
 
 Steps that are ticked in the file are marked with x. What is worked out for the
-joint stands below the steps.
+joint stands below the steps; the printed sheet has the steps alone.
 
 Exit status: 0 the design plays (thin included), 1 it does not play or does not
 close, 2 something is wrong with the file or with what was asked.";
@@ -194,6 +195,19 @@ pub(crate) struct Cuts {
     /// Show lengths in inches
     #[arg(long, conflicts_with = "json")]
     pub(crate) inches: bool,
+
+    /// Write the cut sheet as a PDF, to print and tick off at the bench
+    #[arg(long, value_name = "FILE", conflicts_with = "json", help_heading = "On paper")]
+    pub(crate) out: Option<PathBuf>,
+    /// The paper; A4 by default
+    #[arg(long, value_name = "PAPER", requires = "out", help_heading = "On paper")]
+    pub(crate) sheet: Option<String>,
+    /// Write over a file that is there already
+    #[arg(long, requires = "out", help_heading = "On paper")]
+    pub(crate) force: bool,
+    /// The day to print, as 2026-03-31; today by default
+    #[arg(long, value_name = "DATE", requires = "out", help_heading = "On paper")]
+    pub(crate) date: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]

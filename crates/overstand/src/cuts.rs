@@ -115,13 +115,7 @@ impl Page {
     }
 
     fn bench_check(&self, check: &BenchCheck) -> String {
-        let words = format!(
-            "{}, with {}: {}.",
-            check.measure,
-            check.with,
-            check.reads.show(self.style).trim_end_matches('.')
-        );
-        labelled("Check", &words) + &labelled("If not", &check.otherwise.show(self.style))
+        labelled("Check", &check.show(self.style)) + &labelled("If not", &check.otherwise.show(self.style))
     }
 
     fn reading(&self, reading: &Reading) -> String {

@@ -1,4 +1,5 @@
-//! `paper`: the drawing and its parts at full size, as PDF, SVG or DXF.
+//! `paper`: the drawing and its parts at full size, as PDF, SVG or DXF; and the cut sheet of
+//! `cuts` on paper.
 
 use std::path::Path;
 use std::time::{SystemTime, UNIX_EPOCH};
@@ -8,7 +9,7 @@ use overstand_core::study::{Open, Study};
 use overstand_core::units::{LengthStyle, parse_length};
 use overstand_drawing::correction::Correction;
 use overstand_drawing::dxf::{self, Release};
-use overstand_drawing::paper::{Choices, lay, single};
+use overstand_drawing::paper::{Choices, Wanted, cut_sheet, lay, single};
 use overstand_drawing::part::PartKind;
 use overstand_drawing::sheet::{Margins, Orientation, Sheet};
 use overstand_drawing::{pdf, svg};
@@ -60,14 +61,55 @@ pub(crate) fn write(design: &Design, asked: &cli::Paper) -> Result<String, Failu
             (text.into_bytes(), format!("{}: in millimetres.\n", asked.out.display()))
         }
     };
-    overstand_files::write_out(&asked.out, &bytes, asked.force).map_err(|error| match error {
-        SaveError::ChangedOnDisk => Failure::Exists(asked.out.clone()),
-        error => Failure::Save { path: asked.out.clone(), error },
-    })?;
+    save(&asked.out, &bytes, asked.force)?;
     let open = study.closed().is_none();
     let warning =
         "The design does not close: drawn as its other dimensions say, not to be built from.\n";
     Ok(if open { says + warning } else { says })
+}
+
+/// Writes the cut sheet of a design that closes; returns what to say.
+pub(crate) fn write_cuts(
+    study: &Study,
+    asked: &cli::Cuts,
+    out: &Path,
+    style: LengthStyle,
+) -> Result<String, Failure> {
+    if !out.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf")) {
+        let text = out.display().to_string();
+        return Err(bad("out", &text, "expected a name that ends in .pdf"));
+    }
+    let date = date(asked.date.as_deref())?;
+    let sheet = asked.sheet.as_deref().unwrap_or("A4");
+    let sheet = Sheet::parse(sheet).map_err(|error| bad("sheet", sheet, error))?;
+    let design = (asked.file != Path::new("-"))
+        .then(|| asked.file.file_stem().map(|name| name.to_string_lossy().into_owned()))
+        .flatten();
+    let paper = cut_sheet(study, &Wanted { design, sheet, lengths: style, date })?;
+    save(out, &pdf::pdf(&paper)?, asked.force)?;
+    let pages = match paper.pages.len() {
+        1 => "1 page".to_owned(),
+        many => format!("{many} pages"),
+    };
+    Ok(format!("{}: {pages}.\n", out.display()))
+}
+
+/// Writes a file as a whole or not at all.
+fn save(out: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
+    overstand_files::write_out(out, bytes, force).map_err(|error| match error {
+        SaveError::ChangedOnDisk => Failure::Exists(out.to_owned()),
+        error => Failure::Save { path: out.to_owned(), error },
+    })
+}
+
+/// The day that was asked for, or today.
+fn date(asked: Option<&str>) -> Result<Date, Failure> {
+    match asked {
+        Some(text) => text.parse().map_err(|error| bad("date", text, error)),
+        None => today().ok_or_else(|| {
+            bad("date", "", "the clock of this computer gives none, expected one as 2026-03-31")
+        }),
+    }
 }
 
 fn bad(option: &'static str, text: &str, says: impl ToString) -> Failure {
@@ -111,12 +153,7 @@ fn refuse_what_is_not_for(kind: Kind, asked: &cli::Paper) -> Result<(), Failure>
 }
 
 fn choices(asked: &cli::Paper) -> Result<Choices, Failure> {
-    let date = match &asked.date {
-        Some(text) => text.parse().map_err(|error| bad("date", text, error))?,
-        None => today().ok_or_else(|| {
-            bad("date", "", "the clock of this computer gives none, expected one as 2026-03-31")
-        })?,
-    };
+    let date = date(asked.date.as_deref())?;
     let mut choices = Choices::usual(date);
     if let Some(text) = &asked.sheet {
         choices.sheet = Sheet::parse(text).map_err(|error| bad("sheet", text, error))?;

@@ -8,6 +8,7 @@
 //! on. Only [`Page::to_paper`] knows the margins and the printer's error.
 
 mod block;
+mod cut_sheet;
 mod furniture;
 mod overview;
 mod pack;
@@ -29,6 +30,7 @@ use crate::tiling::Tiling;
 
 use block::Block;
 pub(crate) use block::ink_box;
+pub use cut_sheet::{Wanted, cut_sheet};
 use furniture::Frame;
 
 /// What is to be printed, and on what.
@@ -102,6 +104,9 @@ pub enum PaperError {
     /// An overlap that is none.
     #[error("overlap of {0} mm, expected {low} to {high} mm", low = OVERLAPS.0, high = OVERLAPS.1)]
     Overlap(f64),
+    /// A roll, or paper that is too small for a cut sheet.
+    #[error("no cut sheet fits on {0}, expected single sheets such as A4 or Letter")]
+    NoCutSheet(String),
     /// A roll is not tiled.
     #[error(
         "`{part}` is {found:.0} mm high, more than the {room:.0} mm that can be printed across the {sheet}: expected a wider roll, or sheets"

@@ -10,7 +10,7 @@ use crate::design::{Design, JointKind};
 use crate::dimension::Dim;
 use crate::layout::Layout;
 use crate::sentence::{Sentence, mm, sentence};
-use crate::units::Unit;
+use crate::units::{LengthStyle, Unit};
 
 /// The steps of the work on one joint, in order.
 #[derive(Clone, Debug, PartialEq)]
@@ -134,6 +134,14 @@ mod care {
     pub(super) const UNPLUG: &str = "Unplug before changing a cutter or blade.";
     pub(super) const STRUNG: &str =
         "A strung instrument holds several hundred newtons: slacken the strings first.";
+}
+
+impl BenchCheck {
+    /// What to measure, with what, and what it should read, in one sentence.
+    pub fn show(&self, style: LengthStyle) -> String {
+        let reads = self.reads.show(style);
+        format!("{}, with {}: {}.", self.measure, self.with, reads.trim_end_matches('.'))
+    }
 }
 
 impl CutSheet {
