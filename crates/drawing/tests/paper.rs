@@ -13,7 +13,7 @@ use overstand_core::testing::worked_example;
 use overstand_core::units::LengthStyle;
 use overstand_drawing::correction::Correction;
 use overstand_drawing::dxf::{Release, dxf};
-use overstand_drawing::paper::{Choices, Paper, PaperError, Ply, lay, single};
+use overstand_drawing::paper::{Choices, Paper, PaperError, Ply, Wanted, cut_sheet, lay, single};
 use overstand_drawing::part::{PartKind, parts};
 use overstand_drawing::pdf::pdf;
 use overstand_drawing::scene::Item;
@@ -413,4 +413,25 @@ fn inches_are_written_where_they_are_asked_for() {
     assert!(text.contains("Scale length 24.724 in"), "no inches");
     let plies: Vec<Ply> = page.layers.iter().map(|layer| layer.ply).collect();
     assert!(plies.contains(&Ply::Cut) && !plies.contains(&Ply::Bars));
+}
+
+#[test]
+fn the_cut_sheet_is_read_back_from_its_file() {
+    for (name, design) in designs() {
+        let study = Study::of(&design);
+        let Some(layout) = study.layout() else { continue };
+        let wanted = Wanted {
+            design: None,
+            sheet: Sheet::parse("A4").unwrap(),
+            lengths: LengthStyle::Millimetres,
+            date: date(),
+        };
+        let read = read_pdf(&cut_sheet(&study, &wanted).unwrap());
+        assert!(read.pages.len() <= 2, "{name}: {} pages", read.pages.len());
+        assert!(read.title.ends_with(", cut sheet"), "{}", read.title);
+        let words: Vec<&String> = read.pages.iter().flat_map(|page| &page.words).collect();
+        for step in overstand_core::joint::CutSheet::of(&study.design, layout).steps {
+            assert!(words.iter().any(|said| *said == step.title), "{name}: {}", step.title);
+        }
+    }
 }

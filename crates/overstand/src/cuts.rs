@@ -115,7 +115,8 @@ impl Page {
     }
 
     fn bench_check(&self, check: &BenchCheck) -> String {
-        labelled("Check", &check.show(self.style)) + &labelled("If not", &check.otherwise.show(self.style))
+        labelled("Check", &check.show(self.style))
+            + &labelled("If not", &check.otherwise.show(self.style))
     }
 
     fn reading(&self, reading: &Reading) -> String {

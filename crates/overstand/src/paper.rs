@@ -85,13 +85,17 @@ pub(crate) fn write_cuts(
     let design = (asked.file != Path::new("-"))
         .then(|| asked.file.file_stem().map(|name| name.to_string_lossy().into_owned()))
         .flatten();
-    let paper = cut_sheet(study, &Wanted { design, sheet, lengths: style, date })?;
+    if let Err(Open::Faults(faults)) = &study.outcome {
+        return Err(Failure::Faults(faults.clone()));
+    }
+    let wanted = Wanted { design, sheet, lengths: style, date };
+    let paper = cut_sheet(study, &wanted)?;
     save(out, &pdf::pdf(&paper)?, asked.force)?;
     let pages = match paper.pages.len() {
         1 => "1 page".to_owned(),
         many => format!("{many} pages"),
     };
-    Ok(format!("{}: {pages}.\n", out.display()))
+    Ok(format!("{}: {pages} of {}.\n", out.display(), wanted.sheet.name()))
 }
 
 /// Writes a file as a whole or not at all.

@@ -31,6 +31,17 @@ impl Bench {
             .unwrap()
     }
 
+    fn cuts(&self, options: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_overstand"))
+            .args(["cuts", "mine.ron"])
+            .args(options)
+            .current_dir(self.folder.path())
+            .env_remove("DISPLAY")
+            .env_remove("WAYLAND_DISPLAY")
+            .output()
+            .unwrap()
+    }
+
     /// That it is refused with these words, and leaves nothing.
     fn refuses(&self, out: &str, options: &[&str], words: &str) {
         let output = self.paper(out, options);
@@ -108,6 +119,42 @@ fn what_cannot_be_is_refused_and_leaves_nothing_half_written() {
     bench.refuses("a.pdf", &["--variant", "none"], "there is no variant `none`");
     bench.refuses("a.svg", &["--sheet", "A4"], "--sheet is for a PDF, and --out is `a.svg`");
     bench.refuses("a.pdf", &["--polylines"], "--polylines is for a DXF");
+}
+
+#[test]
+fn the_cut_sheet_is_written_once_and_the_same_on_the_same_day() {
+    let bench = Bench::new();
+    let asked = ["--out", "a.pdf", "--date", "2026-03-31", "--sheet", "Letter", "--inches"];
+    let output = bench.cuts(&asked);
+    assert_eq!(output.status.code(), Some(0), "{output:?}");
+    assert_eq!(String::from_utf8(output.stdout).unwrap(), "a.pdf: 2 pages of Letter.\n");
+    let first = std::fs::read(bench.at("a.pdf")).unwrap();
+    assert!(first.starts_with(b"%PDF"));
+    let again = bench.cuts(&asked);
+    assert_eq!(again.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&again.stderr).contains("is there already; --force"));
+    assert_eq!(bench.cuts(&[&asked[..], &["--force"]].concat()).status.code(), Some(0));
+    assert_eq!(std::fs::read(bench.at("a.pdf")).unwrap(), first);
+}
+
+#[test]
+fn a_cut_sheet_that_cannot_be_is_refused_and_leaves_nothing() {
+    let bench = Bench::new();
+    for (options, words) in [
+        (&["--out", "a.svg"][..], "expected a name that ends in .pdf"),
+        (&["--out", "nowhere/a.pdf"], "not saved, cannot write there"),
+        (&["--out", "a.pdf", "--sheet", "A9"], "there is no paper `A9`"),
+        (&["--out", "a.pdf", "--sheet", "roll610"], "no cut sheet fits on roll of 610 mm"),
+        (&["--out", "a.pdf", "--date", "soon"], "--date soon: "),
+        (&["--out", "a.pdf", "--json"], "cannot be used with"),
+        (&["--sheet", "A4"], "--out"),
+    ] {
+        let output = bench.cuts(options);
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(2), "{options:?}: {said}");
+        assert!(said.starts_with("overstand: ") && said.contains(words), "{options:?}: {said}");
+        assert_eq!(bench.files(), ["mine.ron"], "{options:?} left something");
+    }
 }
 
 #[cfg(unix)]

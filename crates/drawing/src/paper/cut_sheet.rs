@@ -32,12 +32,16 @@ const LEAST: f64 = 40.0;
 const HEADING: f64 = 1.2;
 /// The tick box, where the step's number begins, and what belongs to the step.
 const BOX: f64 = 1.5;
-const NUMBER: f64 = 2.3;
-const UNDER: f64 = 4.9;
+const NUMBER: f64 = 2.1;
+const UNDER: f64 = 4.6;
 /// From a label to its words.
-const LABEL: f64 = 6.2;
+const LABEL: f64 = 6.9;
 /// Between the columns of a number.
 const GAP: f64 = 1.0;
+/// By how much a name's second line is set in.
+const HUNG: f64 = 1.2;
+/// Blank paper above and below what belongs together.
+const APART: f64 = 0.45;
 /// Room for what hangs below a line's letters.
 const HANG: f64 = 0.6;
 
@@ -85,11 +89,18 @@ pub fn cut_sheet(study: &Study, wanted: &Wanted) -> Result<Paper, PaperError> {
 
 /// A piece of a row, from its upper left corner.
 enum Piece {
-    Words { x: f64, capitals: f64, anchor: Anchor, text: String },
+    Words {
+        x: f64,
+        capitals: f64,
+        anchor: Anchor,
+        text: String,
+    },
     /// A line across the column.
     Rule,
     /// A box to be ticked.
-    Tick { done: bool },
+    Tick {
+        done: bool,
+    },
 }
 
 /// What is never torn apart.
@@ -98,11 +109,8 @@ struct Row {
     pieces: Vec<Piece>,
 }
 
-/// Where a step's rows stand.
-struct Place {
-    page: usize,
-    at: Point,
-}
+/// On which page a row stands, and its upper left corner.
+type Place<'a> = (usize, Point, &'a Row);
 
 /// Sets the sheet in one size of letters.
 struct Setter<'a> {
@@ -176,7 +184,7 @@ impl<'a> Setter<'a> {
         }
         let steps: Vec<Vec<Row>> =
             self.sheet.steps.iter().enumerate().map(|(i, step)| self.step(i + 1, step)).collect();
-        let mut places: Vec<(Place, &[Row])> = Vec::new();
+        let mut places: Vec<Place<'_>> = Vec::new();
         let (mut page, mut column, mut y) = (0, 0, top(0));
         let mut next = |page: &mut usize, y: &mut f64| {
             column += 1;
@@ -197,7 +205,7 @@ impl<'a> Setter<'a> {
                 if y < top(page) && y - row.height < bottom {
                     x = next(&mut page, &mut y);
                 }
-                places.push((Place { page, at: Point::new(x, y) }, std::slice::from_ref(row)));
+                places.push((page, Point::new(x, y), row));
                 y -= row.height;
             }
         }
@@ -205,12 +213,12 @@ impl<'a> Setter<'a> {
         Some((0..count).map(|page| self.page(page, count, &places)).collect())
     }
 
-    fn page(&self, index: usize, count: usize, places: &[(Place, &[Row])]) -> Page {
+    fn page(&self, index: usize, count: usize, places: &[Place<'_>]) -> Page {
         let mut ink = Ink::new(&self.choices);
         let head = if index == 0 { self.head() } else { self.other_head() };
         self.put(&mut ink, Point::new(0.0, self.room.1), &head, self.room.0);
-        for (place, rows) in places.iter().filter(|(place, _)| place.page == index) {
-            self.put(&mut ink, place.at, rows, self.column);
+        for &(_, at, row) in places.iter().filter(|place| place.0 == index) {
+            self.put(&mut ink, at, std::slice::from_ref(row), self.column);
         }
         let foot = self.foot(index + 1, count);
         let high: f64 = foot.iter().map(|row| row.height).sum();
@@ -293,6 +301,10 @@ impl<'a> Setter<'a> {
         Row { height: 0.4 * self.capitals, pieces: vec![Piece::Rule] }
     }
 
+    fn apart(&self) -> Row {
+        Row { height: APART * self.capitals, pieces: Vec::new() }
+    }
+
     /// The title block.
     fn head(&self) -> Vec<Row> {
         let (c, all) = (self.capitals, 0.0..self.room.0);
@@ -330,10 +342,11 @@ impl<'a> Setter<'a> {
             _ => "inches and fractions",
         };
         let units = format!(
-            "Lengths in {unit}, angles in degrees and as rise over run. ±: by how much it may miss."
+            "Lengths in {unit}, angles in degrees and as rise over run. ± is by how much a number may miss."
         );
         rows.extend(self.rows(&units, c, all.clone()));
         rows.extend(self.rows(&self.sheet.cautions.join(" "), c, all));
+        rows.push(self.apart());
         rows
     }
 
@@ -382,8 +395,10 @@ impl<'a> Setter<'a> {
         for sentence in &step.work {
             rows.extend(self.rows(&sentence.show(lengths), c, under.clone()));
         }
-        for number in &step.numbers {
-            rows.extend(self.value_row(self.number(number)));
+        if !step.numbers.is_empty() {
+            rows.push(self.apart());
+            rows.extend(step.numbers.iter().flat_map(|one| self.value_row(self.number(one))));
+            rows.push(self.apart());
         }
         if let Some(leave_on) = &step.leave_on {
             rows.extend(self.labelled("Leave on", &leave_on.show(lengths)));
@@ -396,14 +411,12 @@ impl<'a> Setter<'a> {
             let at = self.look.value(first.at, Unit::Length, 1);
             let says = format!("Straightedge over the top, {at} from the joint:");
             rows.extend(self.rows(&says, c, under));
-            for reading in &step.readings {
-                rows.extend(self.value_row(self.reading(reading)));
-            }
+            rows.extend(step.readings.iter().flat_map(|one| self.value_row(self.reading(one))));
         }
         if !step.cautions.is_empty() {
             rows.extend(self.labelled("Care", &step.cautions.join(" ")));
         }
-        rows.push(Row { height: 0.5 * c, pieces: Vec::new() });
+        rows.push(self.apart());
         rows
     }
 
@@ -427,7 +440,16 @@ impl<'a> Setter<'a> {
         let [value, within, rise] = self.widths;
         let gap = GAP * c;
         let starts = self.column - rise - gap - within - gap;
-        let mut rows = self.rows(&name, c, UNDER * c..starts - value - gap);
+        // broken as narrow as the lines that are set in
+        let set_in = (UNDER + HUNG) * c;
+        let end = starts - value - gap;
+        let whole = width(&self.fonts, &name, c) <= end - UNDER * c;
+        let mut rows = self.rows(&name, c, if whole { UNDER * c } else { set_in }..end);
+        if let Some(Piece::Words { x, .. }) =
+            rows.first_mut().and_then(|row| row.pieces.first_mut())
+        {
+            *x = UNDER * c;
+        }
         let [value, within, rise] = values;
         let words = [
             (starts, Anchor::Right, value),
@@ -461,3 +483,6 @@ fn lower(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
+
+#[cfg(test)]
+mod tests;
