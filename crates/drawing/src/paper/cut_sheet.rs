@@ -360,7 +360,9 @@ impl<'a> Setter<'a> {
             self.study.design.name.trim(),
             self.wanted.date
         );
-        self.rows(&text, HEADING * c, 0.0..self.room.0)
+        let mut rows = self.rows(&text, HEADING * c, 0.0..self.room.0);
+        rows.push(self.apart());
+        rows
     }
 
     fn foot(&self, number: usize, count: usize) -> Vec<Row> {
@@ -410,6 +412,7 @@ impl<'a> Setter<'a> {
         if let Some(first) = step.readings.first() {
             let at = self.look.value(first.at, Unit::Length, 1);
             let says = format!("Straightedge over the top, {at} from the joint:");
+            rows.push(self.apart());
             rows.extend(self.rows(&says, c, under));
             rows.extend(step.readings.iter().flat_map(|one| self.value_row(self.reading(one))));
         }
