@@ -126,10 +126,10 @@ static ALL: [Choice; 9] = [
     },
     Choice {
         key: "joint.floor_kind",
-        name: "Pocket floor lies",
+        name: "Floor lies",
         meaning: "Whether the pocket's floor has an angle of its own or takes one.",
         options: &[
-            ("free", "At an angle of its own"),
+            ("free", "At its own angle"),
             ("top", "Parallel to the top datum"),
             ("board", "Parallel to the board"),
         ],
