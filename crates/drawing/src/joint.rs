@@ -9,7 +9,7 @@ use overstand_core::layout::Layout;
 use overstand_core::study::Study;
 
 use crate::elevation::layout_of;
-use crate::outline::{flatten, point, polygon, polyline, rounded};
+use crate::outline::{flatten, point, polygon, polyline, rounded, screw};
 use crate::scene::{Anchor, Item, Line, Material, PartName, Scene};
 
 /// How far the drawing goes on before the heel, mm.
@@ -231,21 +231,9 @@ impl Bench<'_> {
 
     /// Where the middle of the screws is, from the back: they lie beside the centre line.
     fn screws(&mut self) {
-        let joint = &self.design.joint;
-        if joint.kind != JointKind::Screwed {
-            return;
+        if let Some(screw) = screw(&self.design.joint, self.layout) {
+            self.stroke(PartName::Screws, polygon(screw), Line::Hidden);
         }
-        let (x, half) = (joint.screw_station.to_mm(), joint.screw_diameter.to_mm() / 2.0);
-        let back = self.layout.back(x);
-        let tip = back + joint.screw_length.to_mm();
-        let path = polygon([
-            Point::new(x - half, back),
-            Point::new(x - half, tip - half),
-            Point::new(x, tip),
-            Point::new(x + half, tip - half),
-            Point::new(x + half, back),
-        ]);
-        self.stroke(PartName::Screws, path, Line::Hidden);
     }
 
     fn wedge(&mut self) {

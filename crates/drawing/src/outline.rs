@@ -1,11 +1,30 @@
 //! Ways to put an outline together.
 
 use kurbo::{BezPath, Point, Vec2};
-use overstand_core::layout::BodyPoint;
+use overstand_core::design::{Joint, JointKind};
+use overstand_core::layout::{BodyPoint, Layout};
 
 /// A point of the layout as a point of the drawing.
 pub(crate) fn point(at: BodyPoint) -> Point {
     Point::new(at.x, at.y)
+}
+
+/// The middle of a screwed joint's screws, from the back: shank, point and shank again.
+/// None where nothing is screwed.
+pub(crate) fn screw(joint: &Joint, layout: &Layout) -> Option<[Point; 5]> {
+    if joint.kind != JointKind::Screwed {
+        return None;
+    }
+    let (x, half) = (joint.screw_station.to_mm(), joint.screw_diameter.to_mm() / 2.0);
+    let back = layout.back(x);
+    let tip = back + joint.screw_length.to_mm();
+    Some([
+        Point::new(x - half, back),
+        Point::new(x - half, tip - half),
+        Point::new(x, tip),
+        Point::new(x + half, tip - half),
+        Point::new(x + half, back),
+    ])
 }
 
 /// An open line through points.

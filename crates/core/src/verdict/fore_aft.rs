@@ -24,8 +24,7 @@ pub(super) static CHECK: CheckKind =
             if half == 0.0 {
                 return None;
             }
-            let (fails, thin) = (limit.fails_below?, limit.thin_below?);
-            let range = super::limit(fails - half, thin - half, half - thin, half - fails);
+            let range = limit.as_reserve(-half, half)?;
             Reading::worst(design.strings.iter().enumerate().map(|(string, one)| {
                 Reading::new(one.crest_offset.to_mm(), range).on_string(string)
             }))

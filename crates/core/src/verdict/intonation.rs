@@ -26,8 +26,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         if half == 0.0 || !layout.is_fretted() {
             return None;
         }
-        let (fails, thin) = (limit.fails_below?, limit.thin_below?);
-        let range = super::limit(fails - half, thin - half, half - thin, half - fails);
+        let range = limit.as_reserve(-half, half)?;
         Reading::worst((0..layout.strings.len()).filter_map(|string| {
             let offset = compensation(design, layout, string)? - design.bridge.compensation.to_mm();
             Some(Reading::new(offset, range).on_string(string))

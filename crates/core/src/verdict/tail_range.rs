@@ -22,13 +22,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let Tail::Stop { height, low, high, .. } = &design.tail else {
             return None;
         };
-        let (fails, thin) = (limit.fails_below?, limit.thin_below?);
-        let range = super::limit(
-            low.to_mm() + fails,
-            low.to_mm() + thin,
-            high.to_mm() - thin,
-            high.to_mm() - fails,
-        );
+        let range = limit.as_reserve(low.to_mm(), high.to_mm())?;
         Some(Reading::new(height.to_mm(), range))
     },
     says: |design, _, reading| match &design.tail {

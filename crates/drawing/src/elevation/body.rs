@@ -4,7 +4,7 @@ use kurbo::{BezPath, Point};
 use overstand_core::design::{JointKind, Top};
 
 use super::Bench;
-use crate::outline::{flatten, point, polygon, polyline};
+use crate::outline::{flatten, point, polygon, polyline, screw};
 use crate::scene::{Item, Line, Material, PartName};
 
 /// Most by which the corners of the body's end are rounded, mm.
@@ -141,18 +141,8 @@ impl Bench<'_> {
             ]);
             self.stroke(PartName::Cavity(i), path, Line::Hidden);
         }
-        if joint.kind == JointKind::Screwed {
-            let (x, half) = (joint.screw_station.to_mm(), joint.screw_diameter.to_mm() / 2.0);
-            let back = self.layout.back(x);
-            let tip = back + joint.screw_length.to_mm();
-            let path = polyline([
-                Point::new(x - half, back),
-                Point::new(x - half, tip - half),
-                Point::new(x, tip),
-                Point::new(x + half, tip - half),
-                Point::new(x + half, back),
-            ]);
-            self.stroke(PartName::Screws, path, Line::Hidden);
+        if let Some(screw) = screw(joint, self.layout) {
+            self.stroke(PartName::Screws, polyline(screw), Line::Hidden);
         }
         if let Some(rod) = self.joint.rod {
             let [_, deep_start, deep_end, end] = rod.map(point);
