@@ -8,6 +8,7 @@
 mod app;
 mod apply;
 mod canvas;
+mod chart;
 mod command;
 mod dialogs;
 mod document;
