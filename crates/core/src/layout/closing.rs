@@ -194,6 +194,18 @@ impl<D: Real> BentBoard<D> {
         self.crown + self.lift(u) - self.fall(u)
     }
 
+    /// Slope of the surface on the centre line at u, toward the bridge.
+    pub(crate) fn slope(&self, u: D) -> D {
+        let free = self.joint - u;
+        let bent = if free.re() > 0.0 { -self.bend * free } else { D::from(0.0) };
+        if u.re() >= self.fall_start.re() { bent - self.fall_slope } else { bent }
+    }
+
+    /// Where the surface changes its curve: the joint, and where the fall-away starts.
+    pub(crate) fn corners(&self) -> [D; 2] {
+        [self.joint, self.fall_start]
+    }
+
     /// Slope by which bending turns the frame at the nut, -κ u_J, as an angle.
     pub(crate) fn nut_turn(&self) -> D {
         (-self.bend * self.joint).atan()

@@ -171,6 +171,19 @@ impl<'a> Board<'a> {
         self.radius.map_or(0.0, |(nut, growth)| sagitta(nut + growth * u, w))
     }
 
+    /// Slope of the surface under a string at u, toward the bridge.
+    fn slope(&self, u: f64, places: (f64, f64)) -> f64 {
+        let w = self.place(u, places);
+        let lean = (places.1 - places.0) / self.scale;
+        // of R - √(R² - w²), both R and w changing along the board
+        let sagitta = self.radius.map_or(0.0, |(nut, growth)| {
+            let radius = nut + growth * u;
+            let root = (radius * radius - w * w).sqrt();
+            growth - (radius * growth - w * lean) / root
+        });
+        self.bent.slope(u) - sagitta
+    }
+
     /// Heights of all crowns under a string.
     fn crowns(&self, (nut_place, crest_place): (f64, f64), crowns: &mut [f64]) {
         let Some((nut, growth)) = self.radius else {
@@ -432,27 +445,22 @@ fn fretless_stop(
 ) -> FretlessStop {
     let slope = (crest.1 - from.1) / (crest.0 - from.0);
     let clearance = |u: f64| from.1 + slope * (u - from.0) - board.under(u, places);
-    let surface_slope = {
-        // the bend lifts the surface by κ (u_J - u)²/2; the sagitta and fall-away change
-        // slowly and linearly enough that their part is taken over 1 mm to the bridge side
-        let bent = -board.bent.bend * (board.bent.joint - from.0).max(0.0);
-        let rest = |u: f64| -board.sagitta(u, places) - board.bent.fall(u);
-        bent + rest(from.0 + 1.0) - rest(from.0)
-    };
     let start = from.0 + 30.0;
     let least_from_30_on = (start <= board.end).then(|| {
         // between these places the surface is smooth and the clearance all but concave
-        // for a neck with relief; the grid catches the dip of a back-bowed one
+        // for a neck with relief; the grid catches the dip of a back-bowed one. The ends and
+        // the corners are taken as they are: a place of the grid may miss them by rounding
         const GRID: u32 = 64;
-        (0..=GRID)
+        (1..GRID)
             .map(|i| start + (board.end - start) * f64::from(i) / f64::from(GRID))
-            .chain([board.bent.joint, board.bent.joint.max(start)])
+            .chain(board.bent.corners())
             .filter(|u| (start..=board.end).contains(u))
+            .chain([start, board.end])
             .map(clearance)
             .fold(f64::INFINITY, f64::min)
     });
     FretlessStop {
-        angle: slope.atan() - surface_slope.atan(),
+        angle: slope.atan() - board.slope(from.0, places).atan(),
         clearance_60_on: (from.0 + 60.0 <= board.end).then(|| clearance(from.0 + 60.0)),
         least_from_30_on,
     }
@@ -461,6 +469,7 @@ fn fretless_stop(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Length;
 
     /// Source: s = R - √(R² - w²/4), computed with mpmath apart from this project; the
     /// widths there are whole widths.
@@ -476,6 +485,41 @@ mod tests {
         ] {
             // the reference is printed to ten significant digits
             assert!((sagitta(radius, width / 2.0) - expected).abs() < 1e-8, "R {radius}");
+        }
+    }
+
+    /// A board that rises toward its end is nearest to the string there: the very end counts,
+    /// for every length that the board may have. The slope is that of the surface.
+    #[test]
+    fn a_fretless_board_counts_to_its_end() {
+        let mut design = crate::testing::worked_example();
+        design.scale.frets = 0;
+        design.board.crown = Length::mm(0.0);
+        design.board.shape =
+            BoardShape::Compound { radius_nut: Length::mm(180.0), radius_end: Length::mm(900.0) };
+        design.wanted.relief = Length::mm(-0.1);
+        for step in 0..200 {
+            design.board.end = Length::mm(455.0 + 0.37 * f64::from(step));
+            let (values, shape) = (Values::of(&design), Shape::of(&design));
+            let middle = Middle::new(&values, &shape);
+            let positions: Vec<f64> = (1..=shape.stops(628.0, design.board.end.to_mm()))
+                .map(|n| 628.0 * fret_ratio(n))
+                .collect();
+            let board = Board::new(&design, &values, &middle.board, &positions);
+            let (places, from) = ((17.5, 26.0), 100.0);
+            let stop = (from, board.under(from, places));
+            // low enough that the end of the board is what it comes nearest to
+            let crest = (630.0, stop.1 + 0.5);
+            let found = fretless_stop(&board, places, stop, crest);
+            let at_end = stop.1 + (crest.1 - stop.1) * (board.end - from) / (630.0 - from)
+                - board.under(board.end, places);
+            let least = found.least_from_30_on.unwrap();
+            assert!(least <= at_end + 1e-12, "end {}: {least} over {at_end}", board.end);
+            // a central difference over 2 mm of a curve whose third derivative stays below
+            // 1e-6 /mm² is within 1e-6 of the slope
+            let by_difference =
+                0.5 * (board.under(from + 1.0, places) - board.under(from - 1.0, places));
+            assert!((board.slope(from, places) - by_difference).abs() < 1e-6);
         }
     }
 
