@@ -197,7 +197,8 @@ impl Limit {
             (Some(fails), Some(thin)) => (fails - value) / (fails - thin),
             _ => f64::INFINITY,
         };
-        below.min(above)
+        // the lesser of two passes over what is not a number
+        if value.is_nan() { value } else { below.min(above) }
     }
 
     /// Good, thin or failing. A value that is not a number fails.
@@ -388,6 +389,7 @@ mod tests {
     }
 
     #[test]
+        assert_eq!(at_least(0.0, 1.0).state(f64::NAN), State::Fails);
     fn every_check_has_a_way_out_and_a_range() {
         for &id in CheckId::ALL {
             assert!(!id.kind().mends.is_empty(), "{} names nothing to change", id.text());
