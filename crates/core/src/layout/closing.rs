@@ -278,14 +278,15 @@ impl<D: Real> Middle<D> {
 }
 
 /// Where the strings that bend over a crest at X_s run to behind it (X, Y), or
-/// none when they are wrapped over.
+/// none when they are wrapped over. A tail in the bridge or close behind it rises with the
+/// top under the strings; one that stands by itself does not.
 pub(crate) fn tail_point<D: Real>(values: &Values<D>, shape: &Shape, crest_x: D) -> Option<(D, D)> {
-    let x = match shape.tail {
-        TailShape::Behind => crest_x + values[Dim::TailBehind],
-        TailShape::Station => values[Dim::TailStation],
+    let (x, rise) = match shape.tail {
+        TailShape::Behind => (crest_x + values[Dim::TailBehind], values[Dim::TopRise]),
+        TailShape::Station => (values[Dim::TailStation], D::from(0.0)),
         TailShape::None => return None,
     };
-    Some((x, shape.top.height(x, values) + values[Dim::TailHeight]))
+    Some((x, shape.top.height(x, values) + values[Dim::TailHeight] + rise))
 }
 
 /// Angles of a string against the datum before and behind the saddle, γ_1 and

@@ -204,6 +204,9 @@ impl Layout {
         let rise = values[Dim::TopRise];
         let posts = design.bridge.kind.shared_crest().zip(crest_line).map(
             |((_, spread), (centre, tilt))| {
+        for string in &strings {
+            known("crest of a string", string.crest.x)?;
+        }
                 [0.5, -0.5].map(|side| {
                     let place = spread.to_mm() * side;
                     let (x, y) = middle.strung.at(middle.crest_u, centre + tilt * place);

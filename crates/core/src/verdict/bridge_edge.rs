@@ -35,13 +35,15 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let line = &layout.strings[reading.string.unwrap_or(0)];
         let tail = layout.tail().map_or((0.0, 0.0), |tail| (tail.x, tail.y));
         Working {
-            formula: "Y_s + (Y_tail - Y_s) (base/2)/(X_tail - X_s) - (z + edge)",
+            formula: "Y_s + (Y_tail - Y_s) (X_e - X_s)/(X_tail - X_s) - (z + rise + edge)",
             terms: vec![
                 length("X_s", "crest from the joint", line.crest.x),
                 length("Y_s", "crest over the datum", line.crest.y),
                 length("X_tail", "tail from the joint", tail.0),
                 length("Y_tail", "tail over the datum", tail.1),
-                length("base", "bridge base", design.bridge.base.to_mm()),
+                length("X_e", "rear edge from the joint", rear_edge(design, layout)),
+                length("z", "top there", layout.top(rear_edge(design, layout))),
+                length("rise", "top rises under the strings", design.body.top_rise.to_mm()),
                 length("edge", "rear edge over the top", design.bridge.edge_height.to_mm()),
             ],
             result: reading.value,
@@ -58,10 +60,17 @@ fn clearance(design: &Design, layout: &Layout, string: usize) -> Option<f64> {
         return None;
     }
     let (crest, tail) = (layout.strings.get(string)?.crest, layout.tail()?);
-    let edge = layout.middle.crest.x + design.bridge.base.to_mm() / 2.0;
+    let edge = rear_edge(design, layout);
     if edge >= tail.x || edge <= crest.x {
         return None;
     }
     let over = crest.y + (tail.y - crest.y) * (edge - crest.x) / (tail.x - crest.x);
-    Some(over - layout.top(edge) - design.bridge.edge_height.to_mm())
+    // the bridge has risen with the top under it
+    let base = layout.top(edge) + design.body.top_rise.to_mm();
+    Some(over - base - design.bridge.edge_height.to_mm())
+}
+
+/// X of the bridge's rear edge.
+fn rear_edge(design: &Design, layout: &Layout) -> f64 {
+    layout.middle.crest.x + design.bridge.base.to_mm() / 2.0
 }
