@@ -50,6 +50,11 @@ impl Study {
                 Self { design: design.clone(), outcome: Err(Open::Conflict(conflict)) }
             }
             Ok(solved) => {
+                // each found value is in its range, yet a board may end before its frets
+                if let Some(fault) = solved.design.contradiction() {
+                    let open = Open::Layout(LayoutError::Contradiction(fault));
+                    return Self { design: design.clone(), outcome: Err(open) };
+                }
                 let outcome = match Layout::of(&solved.design) {
                     Ok(layout) => Ok(Closed {
                         checks: checks(&solved.design, &layout),

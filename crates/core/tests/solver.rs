@@ -8,6 +8,8 @@ use overstand_core::dimension::{Dim, Key, Role};
 use overstand_core::layout::{Layout, solve};
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
+use overstand_core::units::LengthStyle;
+use overstand_core::verdict::Word;
 use proptest::prelude::*;
 
 /// Closing dimensions that are drawn at random, with the span they are drawn from: wide
@@ -238,6 +240,22 @@ fn a_bound_in_the_way_is_named() {
     assert_eq!(beyond.dim, Dim::Pitch);
     assert_eq!(beyond.limit, Dim::Pitch.info().high);
     assert!(beyond.would_be > beyond.limit);
+}
+
+/// What is found may be in its range and yet contradict the rest: a gap of 3.1 mm under the
+/// board's end would end the board before its last fret.
+#[test]
+fn what_is_found_must_fit_what_is_held() {
+    let mut design = worked_example();
+    design.targets.insert("joint.board_end_gap".to_owned(), 0.5);
+    design.found.insert("board.end".to_owned());
+    assert!(design.faults().is_empty() && solve(&design).is_ok());
+    let study = Study::of(&design);
+    assert_eq!(study.word(), Word::DoesNotClose);
+    let says = study.reason().show(LengthStyle::Millimetres);
+    assert!(says.contains("board.end: ") && says.contains("before the last fret"), "{says}");
+    // what stood in the design still stands, so that it can be saved
+    assert_eq!(study.design, design);
 }
 
 #[test]

@@ -121,4 +121,9 @@ impl Design {
     pub fn faults(&self) -> Vec<Fault> {
         validate::faults(self)
     }
+
+    /// The first contradiction between values that each are in range; one of the faults.
+    pub(crate) fn contradiction(&self) -> Option<Fault> {
+        validate::contradiction(self)
+    }
 }

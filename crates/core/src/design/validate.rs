@@ -73,6 +73,20 @@ pub(super) fn faults(design: &Design) -> Vec<Fault> {
     faults.0
 }
 
+/// The first contradiction between values that each are in range, if there is one: such as
+/// solving may bring about.
+pub(super) fn contradiction(design: &Design) -> Option<Fault> {
+    let mut faults = Faults(Vec::new());
+    frets(design, &mut faults);
+    ranges_of_parts(design, &mut faults);
+    faults.0.into_iter().next()
+}
+
+/// A length as it was typed; one that was worked out without the digits that mean nothing.
+fn plain(mm: f64) -> f64 {
+    (mm * 1e3).round() / 1e3
+}
+
 /// A value with its unit, as it stands in a message.
 fn with_unit(value: f64, unit: Unit) -> String {
     match unit.symbol() {
@@ -230,7 +244,10 @@ fn frets(design: &Design, faults: &mut Faults) {
         });
         let last = scale * crate::layout::fret_ratio(frets);
         faults.unless(end >= last, "board.end", || {
-            format!("{end} mm lies before the last fret, which stands {last:.1} mm from the nut")
+            format!(
+                "{} mm lies before the last fret, which stands {last:.1} mm from the nut",
+                plain(end)
+            )
         });
         faults.unless(design.board.crown.to_mm() > 0.0, "board.crown", || {
             "0 mm, expected crowns on a board with frets (scale.frets 0 makes it fretless)"
@@ -238,10 +255,14 @@ fn frets(design: &Design, faults: &mut Faults) {
         });
     } else {
         faults.unless(design.board.crown.to_mm() == 0.0, "board.crown", || {
-            format!("{} mm, expected 0 on a fretless board", design.board.crown.to_mm())
+            format!("{} mm, expected 0 on a fretless board", plain(design.board.crown.to_mm()))
         });
         faults.unless(end < scale * 0.95, "board.end", || {
-            format!("{end} mm reaches to the bridge, expected less than {:.1} mm", scale * 0.95)
+            format!(
+                "{} mm reaches to the bridge, expected less than {:.1} mm",
+                plain(end),
+                scale * 0.95
+            )
         });
     }
     on_board(design.wanted.action_fret, Dim::ActionFret, faults);
@@ -338,7 +359,7 @@ fn ranges_of_parts(design: &Design, faults: &mut Faults) {
         let reach = design.body.length.to_mm().max(design.bridge.station.to_mm()) + 60.0;
         let farthest = (reach - apex.to_mm()).abs().max(apex.to_mm().abs());
         faults.unless(radius.to_mm() > farthest * 1.2, Dim::DomeRadius.info().key, || {
-            format!("{} mm is too small for a body of this length", radius.to_mm())
+            format!("{} mm is too small for a body of this length", plain(radius.to_mm()))
         });
     }
 }

@@ -20,7 +20,7 @@ pub use strings::{Clearances, FretlessStop, StringLine};
 
 use num_dual::Dual2_64;
 
-use crate::design::{BridgeKind, Design, InstrumentString};
+use crate::design::{BridgeKind, Design, Fault, InstrumentString};
 use crate::dimension::{Dim, Role, Values};
 use crate::joint::Seat;
 use closing::{BodyFromNeck, HeadFrame, Middle, outcome, straightedge_reading, tail_point};
@@ -108,6 +108,9 @@ pub enum LayoutError {
         /// How far the top is known.
         known_to: f64,
     },
+    /// What was found contradicts what is held.
+    #[error("what is found does not fit the rest: {0}")]
+    Contradiction(Fault),
     /// The geometry has no such point.
     #[error("{what} cannot be computed from these dimensions")]
     Undefined {
@@ -201,12 +204,12 @@ impl Layout {
         if strings.iter().any(|string| !string.crest_height.is_finite()) {
             return Err(LayoutError::Undefined { what: "the crest of a string" });
         }
-        let rise = values[Dim::TopRise];
-        let posts = design.bridge.kind.shared_crest().zip(crest_line).map(
-            |((_, spread), (centre, tilt))| {
         for string in &strings {
             known("crest of a string", string.crest.x)?;
         }
+        let rise = values[Dim::TopRise];
+        let posts = design.bridge.kind.shared_crest().zip(crest_line).map(
+            |((_, spread), (centre, tilt))| {
                 [0.5, -0.5].map(|side| {
                     let place = spread.to_mm() * side;
                     let (x, y) = middle.strung.at(middle.crest_u, centre + tilt * place);

@@ -134,6 +134,9 @@ impl Search<'_> {
             return None;
         }
         let mut solved = solve(&changed).ok()?.design;
+        if solved.contradiction().is_some() {
+            return None;
+        }
         let layout = Layout::of(&solved).ok()?;
         solved.found.clone_from(&design.found);
         Some((solved, layout))
