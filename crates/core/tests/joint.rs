@@ -229,6 +229,11 @@ fn figures_say_what_section_and_outcomes_say() {
             let way = (inner.x - mouth.x).hypot(inner.y - mouth.y);
             assert!((length.value - way).abs() < 1e-10);
         }
+        if let Some(length) = figures.get("along_underside") {
+            let [top, _, _, butt] = section.tenon;
+            let way = (butt.x - top.x).hypot(butt.y - top.y);
+            assert!((length.value - way).abs() < 1e-10);
+        }
         let plan = JointPlan::of(&study.design);
         if let Some(rough) = figures.get("rough_width") {
             // 4 mm are left on the cheeks, at the widest place

@@ -20,7 +20,7 @@ pub struct JointSection {
     pub depth_square_to_datum: (f64, f64),
     /// The same square to the board, from the top of the shoulder and of the butt.
     pub depth_square_to_board: (f64, f64),
-    /// Length of the tenon along the board's underside.
+    /// Length of the tenon along the board's underside, from the shoulder's top to the butt.
     pub along_underside: f64,
     /// Length of the tenon along its bottom.
     pub along_bottom: f64,
@@ -53,7 +53,6 @@ impl JointSection {
         let top = seat.shoulder_top();
         let foot_y = top.1 - shoulder * rake.cos();
         let end = seat.pocket;
-        let along_underside = seat.along_underside();
         let glue_face = -design.board.thickness.to_mm();
         let neck = &design.neck;
         let rod = (neck.rod_depth.to_mm() > 0.0).then(|| {
@@ -74,8 +73,8 @@ impl JointSection {
                 - design.joint.corner_radius().to_mm().min(design.joint.tenon_width.to_mm() / 2.0),
             shoulder_foot: BodyPoint { x: seat.wall(foot_y), y: foot_y },
             depth_square_to_datum: (seat.below(0.0), seat.below(length)),
-            depth_square_to_board: (seat.square(0.0), seat.square(along_underside)),
-            along_underside,
+            depth_square_to_board: (seat.square(0.0), seat.square(seat.along_underside())),
+            along_underside: (length - top.0) / pitch.cos(),
             along_bottom: (length - seat.mouth().0) / floor.cos(),
             bottom_to_underside: pitch - floor,
             shoulder_to_underside: std::f64::consts::FRAC_PI_2 - pitch - rake,

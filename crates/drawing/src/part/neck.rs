@@ -65,7 +65,12 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
         part.length("at the end", depth_inner, 1);
     }
     part.angle("Pitch", layout.pitch);
-    part.angle("Shoulder and end to the glue face", section.face_to_underside);
+    if section.shoulder_to_underside == section.face_to_underside {
+        part.angle("Shoulder and end to the glue face", section.face_to_underside);
+    } else {
+        part.angle("Shoulder to the glue face", section.shoulder_to_underside);
+        part.angle("End to the glue face", section.face_to_underside);
+    }
     part.angle("Tenon bottom to the glue face", section.bottom_to_underside);
     // the tenon's walls where they meet its bottom
     part.line([mouth_top, mouth], Line::Hidden);

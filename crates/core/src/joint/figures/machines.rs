@@ -73,7 +73,7 @@ impl Bench<'_> {
                 "fence_butt",
                 Machines,
                 "Stop: nut to butt, along glue face",
-                joint + self.section.along_underside,
+                joint + self.design.joint.tenon_length.to_mm() / pitch.cos(),
                 "u_J + ℓ/cos θ",
                 vec![length("u_J", "joint from the nut", joint), self.tenon_length(), self.pitch()],
             );

@@ -105,8 +105,12 @@ impl Bench<'_> {
                 Tenon,
                 "Length along top edge",
                 self.section.along_underside,
-                "ℓ/cos θ",
-                vec![self.tenon_length(), self.pitch()],
+                "(ℓ - X_s)/cos θ",
+                vec![
+                    self.tenon_length(),
+                    length("X_s", "shoulder's top from the joint", self.section.tenon[0].x),
+                    self.pitch(),
+                ],
             );
             list.mm(
                 "along_bottom",
