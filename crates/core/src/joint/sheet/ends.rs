@@ -7,6 +7,8 @@ use crate::sentence::{Sentence, mm, sentence};
 
 /// What is planed off at a time when the seat is corrected, mm.
 const SHAVING: f64 = 0.1;
+/// Least wood left between a screw's hole and the board, mm (common practice, no source).
+const SCREW_COVER: f64 = 2.0;
 
 impl Bench<'_> {
     /// What a shaving off one end of the seat is worth at the crest.
@@ -36,6 +38,12 @@ impl Bench<'_> {
                 "Press the neck onto the floor, dry and with the rod slack. Lay a straightedge on the neck's face, or on the board if it is on, over the bridge's place. Read its height over the top, square to it."
             ]
         };
+        let mut works = vec![work];
+        if !through {
+            works.push(sentence![
+                "First take off evenly what was left on the tenon's bottom: the reading falls by as much."
+            ]);
+        }
         let otherwise = if through {
             sentence!["Low: plane the core's top toward the tail. High: plane it toward the joint."]
         } else {
@@ -57,19 +65,21 @@ impl Bench<'_> {
                 otherwise,
             }),
             readings: readings.iter().filter_map(|(on, id)| self.reading(on, id)).collect(),
-            ..step("trial_fit", "Trial fit with the straightedge", vec![work])
+            ..step("trial_fit", "Trial fit with the straightedge", works)
         }
     }
 
     pub(super) fn aim(&self) -> Step {
-        let work = if self.design.joint.kind == JointKind::Through {
-            sentence![
-                "Before the wings are glued on, see that the core neither rolls to one side nor points off the centre line."
-            ]
+        let (work, otherwise) = if self.design.joint.kind == JointKind::Through {
+            (
+                "Before the wings are glued on, see that the core neither rolls to one side nor points off the centre line.",
+                "Roll: plane the core's top across. Aim: plane the core's sides until they lie alike about the centre line.",
+            )
         } else {
-            sentence![
-                "Before the shoulder is trimmed, see that the neck neither rolls to one side nor points off the centre line."
-            ]
+            (
+                "Before the shoulder is trimmed, see that the neck neither rolls to one side nor points off the centre line.",
+                "Roll: plane the seat across. Aim: shave one cheek, and close the shoulder by trimming its other side.",
+            )
         };
         Step {
             check: Some(BenchCheck {
@@ -78,11 +88,9 @@ impl Bench<'_> {
                 reads: sentence![
                     "no wind between the sticks, and both edges pass the bridge line equally far from the centre line"
                 ],
-                otherwise: sentence![
-                    "Roll: plane the seat across. Aim: shave one cheek, and close the shoulder by trimming its other side."
-                ],
+                otherwise: sentence![otherwise],
             }),
-            ..step("aim", "Check roll and side aim", vec![work])
+            ..step("aim", "Check roll and side aim", vec![sentence![work]])
         }
     }
 
@@ -100,6 +108,15 @@ impl Bench<'_> {
                 " of it bears on the body."
             ]);
         }
+        let room = if spare > 0.0 {
+            sentence![mm(spare, 1), " can come off in all."]
+        } else {
+            sentence!["the pocket has no spare length for it."]
+        };
+        let mut otherwise = sentence![
+            "Open at the top: take wood off the foot, nothing at the top. Open at the foot: off the top. What comes off moves the bridge line toward the tail; "
+        ];
+        otherwise.0.extend(room.0);
         let readings = [("the bare neck face", "reads_neck"), ("the board", "reads_board")];
         Step {
             numbers: self.numbers(&["shoulder_angle", "shoulder_bears", "fence_shoulder"]),
@@ -110,11 +127,7 @@ impl Bench<'_> {
                     "no paper goes in; the scale length is ",
                     mm(self.design.scale.length.to_mm(), 1)
                 ],
-                otherwise: sentence![
-                    "Open at the top: take wood off the foot, nothing at the top. Open at the foot: off the top. What comes off moves the bridge line toward the tail; ",
-                    mm(spare, 1),
-                    " can come off in all."
-                ],
+                otherwise,
             }),
             readings: readings.iter().filter_map(|(on, id)| self.reading(on, id)).collect(),
             ..step("trim_shoulder", "Trim the shoulder", work)
@@ -161,34 +174,53 @@ impl Bench<'_> {
 
     pub(super) fn screw_holes(&self) -> Step {
         let joint = &self.design.joint;
+        let (bite, cover) = (self.value("screw_bite"), self.value("screw_cover"));
+        let mut work = vec![
+            sentence![
+                "Drill ",
+                usize::from(joint.screw_count),
+                " holes of ",
+                mm(joint.screw_diameter.to_mm(), 1),
+                " through the body, their middle ",
+                mm(joint.screw_station.to_mm(), 1),
+                " from the joint: the screws pass without thread."
+            ],
+            sentence![
+                "Clamp the neck on its aim, mark through the holes, and drill the heel for the thread. Wax the screws."
+            ],
+        ];
+        if bite <= 0.0 {
+            work.push(sentence![
+                "These screws do not reach the heel: they are ",
+                mm(-bite, 1),
+                " too short to touch it. Use longer ones."
+            ]);
+        } else if cover <= 0.0 {
+            work.push(sentence![
+                "These screws are too long: their tips come through the heel into the board by ",
+                mm(-cover, 1),
+                ". Use shorter ones."
+            ]);
+        } else if cover < SCREW_COVER {
+            work.push(sentence![
+                "The tips of these screws come within ",
+                mm(cover, 1),
+                " of the board. Use shorter ones."
+            ]);
+        }
+        // a hole is a little deeper than its screw, and never nearer to the board than that
+        let hole = (bite + 1.0).min(bite + cover - SCREW_COVER).max(0.0);
         Step {
             numbers: self.numbers(&["screw_bite", "screw_cover"]),
             check: Some(BenchCheck {
                 measure: "Depth of the holes in the heel, from its bottom",
                 with: "a drill stop, set before drilling",
-                reads: sentence![mm(self.value("screw_bite") + 1.0, 1), " at most"],
+                reads: sentence![mm(hole, 1), " at most"],
                 otherwise: sentence!["Shorter screws, or washers under their heads."],
             }),
             readings: self.reading("the board", "reads_board").into_iter().collect(),
             cautions: vec![care::JIG],
-            ..step(
-                "screw_holes",
-                "Drill and screw",
-                vec![
-                    sentence![
-                        "Drill ",
-                        usize::from(joint.screw_count),
-                        " holes of ",
-                        mm(joint.screw_diameter.to_mm(), 1),
-                        " through the body, their middle ",
-                        mm(joint.screw_station.to_mm(), 1),
-                        " from the joint: the screws pass without thread."
-                    ],
-                    sentence![
-                        "Clamp the neck on its aim, mark through the holes, and drill the heel for the thread. Wax the screws."
-                    ],
-                ],
-            )
+            ..step("screw_holes", "Drill and screw", work)
         }
     }
 

@@ -321,7 +321,7 @@ mod tests {
     use super::*;
     use crate::study::Study;
     use crate::testing::worked_example;
-    use crate::units::{Angle, Length};
+    use crate::units::{Angle, Length, LengthStyle};
 
     fn sheet(change: impl FnOnce(&mut Design)) -> CutSheet {
         let mut design = worked_example();
@@ -376,6 +376,52 @@ mod tests {
         let long = sheet(|design| design.joint.tenon_length = Length::mm(95.0));
         assert!(!ids(&long).contains(&"board_end"));
         assert_eq!(long.joint, "Glued tenon");
+    }
+
+    fn work(sheet: &CutSheet, id: &str) -> String {
+        let step = sheet.steps.iter().find(|step| step.id == id).unwrap();
+        step.work.iter().map(|says| says.show(LengthStyle::Millimetres) + "\n").collect()
+    }
+
+    #[test]
+    fn a_raked_wall_has_its_own_setting_for_the_butt() {
+        assert!(work(&sheet(|_| {}), "butt").contains("at the shoulder's setting"));
+        let raked = sheet(|design| design.joint.wall_rake = Angle::degrees(4.0));
+        // 90° - 3° whatever the wall's rake
+        assert!(work(&raked, "butt").starts_with("Set the saw anew"));
+        assert!(work(&raked, "butt").contains("87.00°"));
+    }
+
+    #[test]
+    fn no_hole_is_drilled_through_the_heel() {
+        let screwed = |length: f64| {
+            sheet(|design| {
+                design.joint.kind = JointKind::Screwed;
+                design.joint.floor = Angle::degrees(0.0);
+                design.joint.screw_length = Length::mm(length);
+            })
+        };
+        let depth = |sheet: &CutSheet| {
+            let step = sheet.steps.iter().find(|step| step.id == "screw_holes").unwrap();
+            step.check.as_ref().unwrap().reads.show(LengthStyle::Millimetres)
+        };
+        // 24 mm of body, and at the screws 20 + 38 tan 3° = 22.0 mm of heel
+        let good = screwed(38.0);
+        assert_eq!(depth(&good), "15.0 mm at most");
+        let long = screwed(45.0);
+        assert_eq!(depth(&long), "20.0 mm at most");
+        assert!(work(&long, "screw_holes").contains("within 1.0 mm of the board"));
+        let through = screwed(50.0);
+        assert_eq!(depth(&through), "20.0 mm at most");
+        assert!(work(&through, "screw_holes").contains("come through the heel"));
+        assert!(work(&screwed(20.0), "screw_holes").contains("do not reach the heel"));
+    }
+
+    #[test]
+    fn nothing_is_promised_of_a_spare_length_that_there_is_not() {
+        let none = sheet(|design| design.joint.spare_length = Length::mm(0.0));
+        assert!(work(&none, "pocket_length").contains("No spare length is left"));
+        assert!(work(&sheet(|_| {}), "pocket_length").contains("10.0 mm beyond"));
     }
 
     #[test]

@@ -232,6 +232,17 @@ impl Bench<'_> {
     pub(super) fn pocket_length(&self) -> Step {
         let spare = self.design.joint.spare_length.to_mm();
         let long = self.value("pocket_length_spare");
+        let work = if spare > 0.0 {
+            sentence![
+                "Cut the end ",
+                mm(spare, 1),
+                " beyond the tenon's: every recut of the shoulder uses some of it."
+            ]
+        } else {
+            sentence![
+                "Cut the end where the tenon's will be. No spare length is left: no recut of the shoulder can be taken up."
+            ]
+        };
         Step {
             numbers: self.numbers(&[
                 "pocket_length_spare",
@@ -248,19 +259,17 @@ impl Bench<'_> {
                 ],
             }),
             cautions: vec![care::UNPLUG, care::ROTATION],
-            ..step(
-                "pocket_length",
-                "Cut the pocket to length",
-                vec![sentence![
-                    "Cut the end ",
-                    mm(spare, 1),
-                    " beyond the tenon's: every recut of the shoulder uses some of it."
-                ]],
-            )
+            ..step("pocket_length", "Cut the pocket to length", vec![work])
         }
     }
 
     pub(super) fn butt(&self) -> Step {
+        let setting = if self.design.joint.wall_rake.to_degrees() == 0.0 {
+            "Cut the tenon's end at the shoulder's setting, "
+        } else {
+            // the shoulder lies in the raked wall, the butt does not
+            "Set the saw anew, not as for the shoulder. Cut the tenon's end at "
+        };
         Step {
             numbers: self.numbers(&["butt_angle", "along_underside", "along_bottom", "fence_butt"]),
             check: Some(BenchCheck {
@@ -280,7 +289,7 @@ impl Bench<'_> {
                 "butt",
                 "Cut the butt",
                 vec![sentence![
-                    "Cut the tenon's end at the shoulder's setting, ",
+                    setting,
                     degrees(self.value("butt_angle"), 2),
                     " to the glue face: it stands square to the top datum."
                 ]],

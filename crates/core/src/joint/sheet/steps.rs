@@ -91,6 +91,7 @@ impl Bench<'_> {
 
     pub(super) fn rod_channel(&self) -> Step {
         let neck = &self.design.neck;
+        let start = neck.rod_start.to_mm();
         Step {
             numbers: self.numbers(&["wood_under_rod", "wood_beside_rod"]),
             check: Some(BenchCheck {
@@ -111,10 +112,11 @@ impl Bench<'_> {
                     " wide and ",
                     mm(neck.rod_depth.to_mm(), 1),
                     " deep into the glue face, from ",
-                    mm(neck.rod_start.to_mm(), 1),
-                    " to ",
+                    mm(start.abs(), 1),
+                    if start < 0.0 { " before the nut's face to " } else { " to " },
                     mm(neck.rod_end.to_mm(), 1),
-                    " from the nut's face, while the blank is square."
+                    if start < 0.0 { " beyond it" } else { " from the nut's face" },
+                    ", while the blank is square."
                 ]],
             )
         }
