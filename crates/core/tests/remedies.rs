@@ -192,6 +192,22 @@ fn tenon_and_rod() {
 }
 
 #[test]
+fn screws_hold_and_end_before_the_board() {
+    let mut design = worked_example();
+    choose(&mut design, "joint.kind", "screwed");
+    // 24 mm of body under a pocket 20 mm deep, and 20 mm of heel over a level floor
+    put(&mut design, &[("joint.floor", 0.0), ("joint.screw_length", 33.0)]);
+    mended(CheckId::ScrewBite, &design, State::Thin);
+    put(&mut design, &[("joint.screw_length", 20.0)]);
+    mended(CheckId::ScrewBite, &design, State::Fails);
+    // 38 mm from the joint the board stands 38 tan 3° = 2.0 mm higher
+    put(&mut design, &[("joint.screw_length", 44.5)]);
+    mended(CheckId::ScrewCover, &design, State::Thin);
+    put(&mut design, &[("joint.screw_length", 48.0)]);
+    mended(CheckId::ScrewCover, &design, State::Fails);
+}
+
+#[test]
 fn cavity_and_wedge() {
     let mut design = worked_example();
     design.cavities.push(Cavity {

@@ -13,7 +13,8 @@ pub use figures::{Figure, Group, JointFigures};
 pub use plan::JointPlan;
 pub(crate) use seat::{FloorShape, Seat, outcome};
 pub use section::{
-    JointSection, is_short, usual_length, wood_to_cavity, wood_under_cavity, wood_under_rod,
+    JointSection, Screws, is_short, screws, usual_length, wood_to_cavity, wood_under_cavity,
+    wood_under_rod,
 };
 pub(crate) use sheet::is_step;
 pub use sheet::{BenchCheck, CutSheet, Number, Reading, Step};

@@ -153,6 +153,28 @@ pub fn wood_under_cavity(design: &Design, layout: &Layout) -> Option<(f64, usize
         .min_by(|a, b| a.0.total_cmp(&b.0))
 }
 
+/// How the screws of a screwed neck lie in body and heel, mm square to the datum.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Screws {
+    /// Wood under the pocket where they stand, from the back to the floor.
+    pub under: f64,
+    /// The heel there, from the floor to the board.
+    pub heel: f64,
+    /// How far they reach into the heel; negative where they do not.
+    pub bite: f64,
+    /// From their tips to the board; negative where they come through.
+    pub cover: f64,
+}
+
+/// The screws as they would lie in a screwed neck; their heads bear on the back.
+pub fn screws(design: &Design, layout: &Layout) -> Screws {
+    let x = design.joint.screw_station.to_mm();
+    let seat = layout.seat();
+    let (under, heel) = (seat.bottom(x) - layout.back(x), seat.below(x));
+    let bite = design.joint.screw_length.to_mm() - under;
+    Screws { under, heel, bite, cover: heel - bite }
+}
+
 /// Usual length of a tenon as deep as this one: the smaller its cheeks are in depth, the
 /// longer it must be for the same glued cheek (common practice, no source).
 pub fn usual_length(layout: &Layout) -> f64 {

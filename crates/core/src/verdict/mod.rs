@@ -26,6 +26,7 @@ mod remedy;
 mod rod_channel;
 mod saddle_break;
 mod saddle_travel;
+mod screws;
 mod string_slack;
 mod string_strength;
 mod tail_range;
@@ -115,6 +116,8 @@ checks! {
     PocketCavity "pocket_cavity" pocket_cavity::CHECK
     RodChannel "rod_channel" rod_channel::CHECK
     WedgeGap "wedge_gap" wedge_gap::CHECK
+    ScrewBite "screw_bite" screws::BITE
+    ScrewCover "screw_cover" screws::COVER
     Headroom "headroom" headroom::CHECK
     Intonation "intonation" intonation::CHECK
     StringStrength "string_strength" string_strength::CHECK
@@ -386,10 +389,10 @@ mod tests {
         }
         assert_eq!(Limit::default().state(1e9), State::Good);
         assert_eq!(angle.state(f64::NAN), State::Fails);
+        assert_eq!(at_least(0.0, 1.0).state(f64::NAN), State::Fails);
     }
 
     #[test]
-        assert_eq!(at_least(0.0, 1.0).state(f64::NAN), State::Fails);
     fn every_check_has_a_way_out_and_a_range() {
         for &id in CheckId::ALL {
             assert!(!id.kind().mends.is_empty(), "{} names nothing to change", id.text());

@@ -3,7 +3,7 @@
 use super::{Bench, Group, List};
 use crate::design::JointKind;
 use crate::dimension::Dim;
-use crate::joint::{wood_to_cavity, wood_under_cavity, wood_under_rod};
+use crate::joint::{Screws, screws, wood_to_cavity, wood_under_cavity, wood_under_rod};
 use crate::verdict::length;
 
 impl Bench<'_> {
@@ -88,14 +88,12 @@ impl Bench<'_> {
             }
         }
         if joint.kind == JointKind::Screwed {
-            let x = joint.screw_station.to_mm();
-            let (seat, screw) = (layout.seat(), joint.screw_length.to_mm());
-            let bite = screw - (seat.bottom(x) - layout.back(x));
+            let Screws { under, heel, bite, cover } = screws(design, layout);
             let terms = || {
                 vec![
-                    length("s", "screw length", screw),
-                    length("X", "screws from the joint", x),
-                    length("m", "wood under the pocket there", seat.bottom(x) - layout.back(x)),
+                    length("s", "screw length", joint.screw_length.to_mm()),
+                    length("X", "screws from the joint", joint.screw_station.to_mm()),
+                    length("m", "wood under the pocket there", under),
                 ]
             };
             list.mm("screw_bite", Wood, "Screws reach into the heel", bite, "s - m(X)", terms());
@@ -103,9 +101,9 @@ impl Bench<'_> {
                 "screw_cover",
                 Wood,
                 "Screw tips to the board",
-                seat.below(x) - bite,
+                cover,
                 "τ(X) - (s - m(X)), square to the datum",
-                [terms(), vec![length("τ", "heel there", seat.below(x))]].concat(),
+                [terms(), vec![length("τ", "heel there", heel)]].concat(),
             );
         }
     }
