@@ -17,7 +17,7 @@ pub const LARGEST_FILE: u64 = 16 * 1024 * 1024;
 #[derive(Debug, thiserror::Error)]
 pub enum ReadError {
     /// It cannot be read at all.
-    #[error("cannot read: {source}: {}", path.display())]
+    #[error("cannot read {}: {source}", path.display())]
     Io {
         /// What the system says.
         source: io::Error,

@@ -266,6 +266,6 @@ fn what_is_no_text_at_all_is_refused_clearly() {
     assert!(matches!(read(&path), Err(ReadError::TooLarge)));
     let missing = folder.path().join("missing.ron");
     let says = read(&missing).unwrap_err().to_string();
-    assert!(says.starts_with("cannot read: ") && says.ends_with("missing.ron"), "{says}");
+    assert!(says.starts_with("cannot read ") && says.contains("missing.ron: "), "{says}");
     assert!(matches!(read(folder.path()), Err(ReadError::Io { .. })));
 }
