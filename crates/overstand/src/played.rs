@@ -189,11 +189,18 @@ impl<'a> Page<'a> {
                 self.name(at.string)
             )
         };
-        let words = format!(
-            "With the action kept, {} before it touches; best of all {}.",
-            says(now),
-            says(best)
-        );
+        let words = if (best.relief - now.relief).abs() < 0.005 {
+            format!(
+                "With the action kept, {} before it touches: no other lets it move more.",
+                says(now)
+            )
+        } else {
+            format!(
+                "With the action kept, {} before it touches; best of all {}.",
+                says(now),
+                says(best)
+            )
+        };
         self.heading("Relief") + &wrap(&words, 2)
     }
 

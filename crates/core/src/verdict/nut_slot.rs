@@ -27,8 +27,17 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let index = reading.string.unwrap_or(0);
         let string = string_name(design, index);
         let over_board = layout.strings[index].slot_over_board;
-        let crowns = if layout.is_fretted() { " the crowns." } else { " the board." };
         let side = if reading.value < 0.0 { " below" } else { " above" };
+        if !layout.is_fretted() {
+            return sentence![
+                "The lowest slot, of ",
+                string,
+                ", is ",
+                mm(reading.value.abs(), 2),
+                side,
+                " the board."
+            ];
+        }
         sentence![
             "The lowest slot, of ",
             string,
@@ -37,7 +46,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             " over the board: ",
             mm(reading.value.abs(), 2),
             side,
-            crowns
+            " the crowns."
         ]
     },
     working: |design, layout, reading| {
