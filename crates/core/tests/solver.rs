@@ -8,7 +8,7 @@ use overstand_core::dimension::{Dim, Key, Role};
 use overstand_core::layout::{Layout, solve};
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
-use overstand_core::units::LengthStyle;
+use overstand_core::units::{Length, LengthStyle};
 use overstand_core::verdict::Word;
 use proptest::prelude::*;
 
@@ -254,6 +254,13 @@ fn what_is_found_must_fit_what_is_held() {
     assert_eq!(study.word(), Word::DoesNotClose);
     let says = study.reason().show(LengthStyle::Millimetres);
     assert!(says.contains("board.end: ") && says.contains("before the last fret"), "{says}");
+    // nor does a scale come out shorter than its board
+    let mut short = worked_example();
+    short.bridge.crest_height = Length::mm(15.0);
+    short.found = of_keys(&["scale.length", "bridge.station"]);
+    assert!(solve(&short).is_ok());
+    let says = Study::of(&short).reason().show(LengthStyle::Millimetres);
+    assert!(says.contains("reaches to the bridge"), "{says}");
     // what stood in the design still stands, so that it can be saved
     assert_eq!(study.design, design);
 }

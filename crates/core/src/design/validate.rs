@@ -257,14 +257,15 @@ fn frets(design: &Design, faults: &mut Faults) {
         faults.unless(design.board.crown.to_mm() == 0.0, "board.crown", || {
             format!("{} mm, expected 0 on a fretless board", plain(design.board.crown.to_mm()))
         });
-        faults.unless(end < scale * 0.95, "board.end", || {
-            format!(
-                "{} mm reaches to the bridge, expected less than {:.1} mm",
-                plain(end),
-                scale * 0.95
-            )
-        });
     }
+    // the last of 36 frets stands at 0.875 of the scale
+    faults.unless(end < scale * 0.95, "board.end", || {
+        format!(
+            "{} mm reaches to the bridge, expected less than {:.1} mm",
+            plain(end),
+            scale * 0.95
+        )
+    });
     on_board(design.wanted.action_fret, Dim::ActionFret, faults);
     on_board(design.wanted.relief_to, Dim::ReliefTo, faults);
     let to = if design.wanted.relief_to == 0 { design.joint.fret } else { design.wanted.relief_to };
