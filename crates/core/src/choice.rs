@@ -171,7 +171,10 @@ static ALL: [Choice; 9] = [
         },
         set: |design, text| {
             design.nut = match text {
-                "zero_fret" => Nut::ZeroFret { height: design.board.crown + Length::mm(0.1) },
+                "zero_fret" => Nut::ZeroFret {
+                    // on a board without frets it still stands over the board
+                    height: Length::mm((design.board.crown.to_mm() + 0.1).max(0.3)),
+                },
                 _ => Nut::Filed,
             };
         },
@@ -346,10 +349,16 @@ mod tests {
 
     #[test]
     fn every_option_of_every_choice_makes_a_sound_design() {
-        for choice in Choice::all() {
+        let mut fretless = worked_example();
+        fretless.scale.frets = 0;
+        fretless.board.crown = Length::mm(0.0);
+        for (choice, from) in Choice::all()
+            .iter()
+            .flat_map(|choice| [worked_example(), fretless.clone()].map(|from| (choice, from)))
+        {
             for (option, _) in choice.options {
                 for (next, _) in choice.options {
-                    let mut design = worked_example();
+                    let mut design = from.clone();
                     choice.set(&mut design, option).unwrap();
                     choice.set(&mut design, next).unwrap();
                     assert_eq!(choice.get(&design), *next);
