@@ -9,7 +9,7 @@ use crate::units::Unit;
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Board over body",
     unit: Unit::Length,
-    digits: 1,
+    digits: 2,
     // flush is good; a clash of a tenth or more must be cut away somewhere
     limit: super::at_least(-0.15, -0.05),
     measure: |_, layout, limit| Some(Reading::new(layout.board_gap.0, *limit)),
