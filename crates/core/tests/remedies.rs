@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 
 use overstand_core::choice::Choice;
-use overstand_core::design::{Cavity, Design, Limit, Pickup};
+use overstand_core::design::{Cavity, Design, Limit, Pickup, Tail};
 use overstand_core::dimension::Key;
 use overstand_core::strings::gauges::SETS;
 use overstand_core::study::Study;
@@ -139,6 +139,12 @@ fn break_angles() {
 #[test]
 fn bridge_and_tail() {
     mended(CheckId::BridgeEdge, &with(&[("bridge.edge_height", 21.5)]), State::Thin);
+    // holes through the body, farther back than the bridge reaches: 8 mm before them the
+    // string stands at half the crest's height
+    let mut through = with(&[("bridge.edge_height", 11.5)]);
+    through.tail = Tail::Through { behind: Length::mm(16.0) };
+    through.limits.insert("saddle_break".to_owned(), Limit::default());
+    mended(CheckId::BridgeEdge, &through, State::Fails);
     mended(CheckId::TailRange, &with(&[("tail.height", 13.0)]), State::Fails);
     mended(CheckId::ForeAft, &with(&[("strings[1].crest_offset", 4.8)]), State::Thin);
 }

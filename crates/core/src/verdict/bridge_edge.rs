@@ -50,14 +50,15 @@ pub(super) static CHECK: CheckKind = CheckKind {
             source: GEOMETRY,
         }
     },
-    mends: &[&[Dim::TailHeight], &[Dim::EdgeHeight], &[Dim::TailStation]],
+    mends: &[&[Dim::TailHeight], &[Dim::EdgeHeight], &[Dim::TailStation], &[Dim::TailBehind]],
 };
 
 /// Height of a string over the rear edge; none where it ends in the bridge itself,
-/// or before the edge.
+/// or before the edge, as through holes in the bridge's plate.
 fn clearance(design: &Design, layout: &Layout, string: usize) -> Option<f64> {
-    if !matches!(design.tail, Tail::Stop { .. } | Tail::Hung { .. }) {
-        return None;
+    match design.tail {
+        Tail::Stop { .. } | Tail::Hung { .. } | Tail::Through { .. } => {}
+        Tail::AtBridge { .. } | Tail::Wrapped => return None,
     }
     let (crest, tail) = (layout.strings.get(string)?.crest, layout.tail()?);
     let edge = rear_edge(design, layout);
