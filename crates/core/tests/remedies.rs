@@ -270,7 +270,7 @@ fn strings_that_break_or_flap() {
     // a fourth above: 1.78 times the stress
     design.strings[0].note = Some("A4".parse().unwrap());
     mended(CheckId::StringStrength, &design, State::Thin);
-    design.strings[0].note = Some("D5".parse().unwrap());
+    design.strings[0].note = Some("C5".parse().unwrap());
     let study = Study::of(&design);
     assert_eq!(state(&study, CheckId::StringStrength), State::Fails);
     assert!(!remedies(&study, CheckId::StringStrength).is_empty());
