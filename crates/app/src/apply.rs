@@ -87,6 +87,7 @@ impl App {
                     camera.by_hand = false;
                     camera.fitted = None;
                 }
+                self.view.strip_range = None;
             }
             Command::Units(units) => self.preferences.units = units,
             Command::Theme(theme) => {

@@ -8,7 +8,7 @@ use egui::{
     vec2,
 };
 use egui_plot::{AxisHints, GridInput, GridMark, HoverPosition, Plot, PlotResponse, PlotUi};
-use overstand_core::units::LengthStyle;
+use overstand_core::units::{LengthStyle, MM_PER_INCH};
 
 use crate::marks;
 use crate::theme::{self, Palette, space};
@@ -47,8 +47,7 @@ impl Axis {
     /// A length: the plot's numbers are mm, its marks round in the unit shown.
     pub(crate) fn length(name: &str, style: LengthStyle) -> Self {
         if style.is_inch() {
-            // by definition
-            Self { says: format!("{name}, in"), marks: Marks::Round(25.4) }
+            Self { says: format!("{name}, in"), marks: Marks::Round(MM_PER_INCH) }
         } else {
             Self::of(name, "mm")
         }
@@ -60,7 +59,7 @@ impl Axis {
     }
 
     /// How much room it is given across its direction.
-    fn thickness(&self, axis: egui_plot::Axis) -> f32 {
+    pub(crate) fn thickness(&self, axis: egui_plot::Axis) -> f32 {
         THICK[usize::from(axis)][usize::from(!self.says.is_empty())]
     }
 

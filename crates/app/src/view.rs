@@ -231,6 +231,8 @@ pub(crate) struct View {
     pub(crate) string: Option<usize>,
     /// The strip's frets stand under those of the elevation, rather than filling the width.
     pub(crate) is_aligned: bool,
+    /// What the strip was zoomed to, in X; none for all frets.
+    pub(crate) strip_range: Option<[f64; 2]>,
     /// The clearances are shown as a table.
     pub(crate) is_table: bool,
     /// The fret at which the table shows the strings stopped; 0 for open.
@@ -272,6 +274,7 @@ impl Default for View {
             remedies: None,
             string: None,
             is_aligned: false,
+            strip_range: None,
             is_table: false,
             table_stop: 0,
             stop: Some(5),
@@ -311,6 +314,7 @@ impl View {
         self.remedies = None;
         self.steps.clear();
         self.string = None;
+        self.strip_range = None;
         self.glow.0.clear();
     }
 }

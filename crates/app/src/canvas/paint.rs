@@ -46,21 +46,32 @@ impl Pen<'_> {
                         self.line(&points, *line, closed, lit);
                     }
                 }
-                Item::Text { at, anchor, text } => self.words(*at, *anchor, text),
-                Item::Dimension { from, to, offset, value, dim } => {
-                    let text = values::show_dim(dim.info(), *value, self.style);
-                    self.dimension([*from, *to], *offset, &text, (self.is_found)(*dim));
-                }
-                Item::Measure { from, to, offset, value, .. } => {
-                    let text = values::show(*value, Unit::Length, 1, self.style);
-                    self.dimension([*from, *to], *offset, &text, false);
-                }
-                Item::Angle { vertex, from, to, value, dim } => {
-                    let name = dim.info().name.to_lowercase();
-                    let text =
-                        format!("{name} {}", values::show_dim(dim.info(), *value, self.style));
-                    self.angle([*vertex, *from, *to], &text, (self.is_found)(*dim));
-                }
+                _ => {}
+            }
+        }
+        // no line of the drawing crosses out a figure
+        for shape in &scene.shapes {
+            self.said(&shape.item);
+        }
+    }
+
+    /// What is written on the drawing.
+    fn said(&self, item: &Item) {
+        match item {
+            Item::Area { .. } | Item::Stroke { .. } => {}
+            Item::Text { at, anchor, text } => self.words(*at, *anchor, text),
+            Item::Dimension { from, to, offset, value, dim } => {
+                let text = values::show_dim(dim.info(), *value, self.style);
+                self.dimension([*from, *to], *offset, &text, (self.is_found)(*dim));
+            }
+            Item::Measure { from, to, offset, value, .. } => {
+                let text = values::show(*value, Unit::Length, 1, self.style);
+                self.dimension([*from, *to], *offset, &text, false);
+            }
+            Item::Angle { vertex, from, to, value, dim } => {
+                let name = dim.info().name.to_lowercase();
+                let text = format!("{name} {}", values::show_dim(dim.info(), *value, self.style));
+                self.angle([*vertex, *from, *to], &text, (self.is_found)(*dim));
             }
         }
     }
