@@ -91,8 +91,16 @@ pub(crate) fn provenance_words(
         Provenance::Planned => "planned".to_owned(),
         Provenance::Made => "made".to_owned(),
         Provenance::Measured { on, error } => {
-            format!("measured {on}, ± {}", values::show(*error, unit, 2, style))
+            format!("measured {on}, ± {}", values::show(*error, unit, 2, fine(style)))
         }
+    }
+}
+
+/// How a reading error is written: it is finer than a 64th of an inch.
+pub(crate) fn fine(style: LengthStyle) -> LengthStyle {
+    match style {
+        LengthStyle::InchFraction => LengthStyle::InchDecimal,
+        LengthStyle::Millimetres | LengthStyle::InchDecimal => style,
     }
 }
 

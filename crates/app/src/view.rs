@@ -161,6 +161,19 @@ pub(crate) enum Extra {
     Notes,
 }
 
+/// A reading that is being typed, with what was said against day and error.
+#[derive(Clone, Debug)]
+pub(crate) struct Reading {
+    /// Of this dimension.
+    pub(crate) key: Key,
+    /// The day.
+    pub(crate) on: String,
+    /// The reading error.
+    pub(crate) error: String,
+    /// Why each was refused.
+    pub(crate) refused: [Option<String>; 2],
+}
+
 /// A small form in front of everything.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Form {
@@ -250,6 +263,8 @@ pub(crate) struct View {
     /// until they are ticked.
     pub(crate) steps: BTreeMap<&'static str, bool>,
     pub(crate) drafts: BTreeMap<Field, Draft>,
+    /// The reading that the menu of a mark is typed into.
+    pub(crate) reading: Option<Reading>,
     /// The field that takes the focus next.
     pub(crate) focus: Option<Field>,
     pub(crate) form: Option<Form>,
@@ -284,6 +299,7 @@ impl Default for View {
             figure_opened: false,
             steps: BTreeMap::new(),
             drafts: BTreeMap::new(),
+            reading: None,
             focus: None,
             form: None,
             note: Note::default(),
@@ -310,6 +326,7 @@ impl View {
         self.drag = None;
         self.followers.clear();
         self.drafts.clear();
+        self.reading = None;
         self.card = Card::default();
         self.remedies = None;
         self.steps.clear();

@@ -383,3 +383,31 @@ fn with_reduced_motion_nothing_glows() {
     let frames = window.harness.run();
     assert!(frames <= 2, "{frames} frames after a change");
 }
+
+#[test]
+fn a_reading_takes_a_day_and_an_error_and_refuses_nonsense_in_place() {
+    let (mut window, _folder) = Window::worked();
+    window.click(Role::Button, "Overstand: planned");
+    window.type_path("Day of the reading", "2026-02-30");
+    assert!(window.says("Expected a date as 2026-03-31, found `2026-02-30`."));
+    assert!(window.design().marks.is_empty());
+    window.type_path("Reading error", "much");
+    assert!(window.says("found `much`"));
+    window.type_path("Day of the reading", "2026-02-28");
+    assert!(window.design().marks.is_empty(), "the error is still refused");
+    window.type_path("Reading error", "11");
+    assert!(window.says("out of range"), "no limit is told");
+    window.type_path("Reading error", "0.004 in");
+    let mark = window.design().marks.get("joint.overstand").cloned();
+    let Some(Provenance::Measured { on, error }) = mark else {
+        panic!("not marked: {mark:?}");
+    };
+    assert_eq!(on.to_string(), "2026-02-28");
+    // 0.004 × 25.4 mm
+    assert!((error - 0.1016).abs() < 1e-12);
+    // what stands is where the form begins again
+    window.click(Role::Button, "Overstand: measured 2026-02-28, ± 0.10 mm");
+    assert_eq!(window.field("Day of the reading"), "2026-02-28");
+    window.click(Role::Button, "Planned: it may still change");
+    assert!(window.design().marks.is_empty());
+}

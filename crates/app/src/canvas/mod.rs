@@ -9,7 +9,7 @@ mod table;
 mod transform;
 
 use egui::{
-    Align2, EventFilter, Key as Press, PointerButton, Rect, Role, Sense, Ui, Vec2, WidgetInfo, vec2,
+    Align2, EventFilter, Key as Press, PointerButton, Rect, Role, Sense, Ui, WidgetInfo, vec2,
 };
 use overstand_core::dimension::Dim;
 use overstand_core::study::Study;

@@ -155,7 +155,8 @@ fn row(
         )
         .on_hover_ui(|ui| tip(ui, key, &name, style));
     if info.role != dimension::Role::Outcome {
-        provenance::show(ui, mark_rect, &study.design, key, is_pointed_at, style, commands);
+        let design = &study.design;
+        provenance::show(ui, mark_rect, design, key, is_pointed_at, style, view, commands);
     }
     let typed = field::place(ui, field_rect, study, key, Field::Row(key), &name, style, view);
     if let Some(value) = typed {

@@ -2,15 +2,25 @@
 
 use std::time::{SystemTime, UNIX_EPOCH};
 
-use egui::{Popup, Rect, Role, Sense, Ui, WidgetInfo};
+use egui::{
+    Id, Key as Press, Label, Popup, PopupCloseBehavior, Rect, RichText, Role, Sense, TextEdit, Ui,
+    WidgetInfo,
+};
 use overstand_core::design::{Date, Design, Provenance};
 use overstand_core::dimension::Key;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, parse_angle, parse_length};
+use overstand_core::verdict::State;
 
 use crate::command::Command;
-use crate::{marks, theme, values};
+use crate::theme::{self, space};
+use crate::view::{Reading, View};
+use crate::{marks, values};
+
+/// Decimals of a reading error.
+const DIGITS: usize = 2;
 
 /// Shows the mark of a dimension, with a menu to change it.
+#[expect(clippy::too_many_arguments, reason = "a mark is where all of it meets")]
 pub(crate) fn show(
     ui: &Ui,
     rect: Rect,
@@ -18,12 +28,13 @@ pub(crate) fn show(
     key: Key,
     is_pointed_at: bool,
     style: LengthStyle,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let palette = theme::palette(ui);
     let mark = design.marks.get(&key.to_string()).cloned().unwrap_or_default();
     let unit = key.dim.info().unit;
-    let id = egui::Id::unique(("mark", key.dim as usize, key.index));
+    let id = Id::unique(("mark", key.dim as usize, key.index));
     let response = ui.interact(rect, id, Sense::click());
     let words = marks::provenance_words(&mark, unit, style);
     let name = format!("{}: {words}", key.name(design));
@@ -33,29 +44,140 @@ pub(crate) fn show(
         marks::provenance(ui.painter(), rect.center(), &mark, palette.dim);
     }
     marks::focus_ring(ui, &response);
-    Popup::menu(&response).show(|ui| {
-        let mut option = |ui: &mut Ui, mark: Provenance, text: String| {
+    if !is_open && view.reading.as_ref().is_some_and(|reading| reading.key == key) {
+        view.reading = None;
+    }
+    let menu = Popup::menu(&response).close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+    menu.show(|ui| {
+        let mut option = |ui: &mut Ui, mark: Provenance, text: &str| {
             if ui.button(text).clicked() {
                 commands.push(Command::Mark(key, mark));
+                ui.close();
             }
         };
-        option(ui, Provenance::Planned, "Planned: it may still change".to_owned());
-        option(ui, Provenance::Made, "Made: bought or cut".to_owned());
-        let measured = today().map(|on| errors(unit).into_iter().map(move |error| (on, error)));
-        for (on, error) in measured.into_iter().flatten() {
-            let text = format!("Measured today, ± {}", values::show(error, unit, 2, style));
-            option(ui, Provenance::Measured { on, error }, text);
+        option(ui, Provenance::Planned, "Planned: it may still change");
+        option(ui, Provenance::Made, "Made: bought or cut");
+        if !usual(unit).is_empty() {
+            ui.separator();
+            let reading = view.reading.take().filter(|reading| reading.key == key);
+            let mut reading = reading.unwrap_or_else(|| Reading::of(key, &mark, style));
+            if let Some(mark) = form(ui, design, &mut reading, style) {
+                commands.push(Command::Mark(key, mark));
+                ui.close();
+            } else {
+                view.reading = Some(reading);
+            }
         }
     });
     response.on_hover_text(values::capital(&words));
 }
 
-/// Reading errors of rule, calliper and depth gauge (common practice, no source).
-fn errors(unit: Unit) -> Vec<f64> {
+impl Reading {
+    /// What the form begins with: the reading that stands, else one of today.
+    fn of(key: Key, mark: &Provenance, style: LengthStyle) -> Self {
+        let unit = key.dim.info().unit;
+        let (on, error) = match mark {
+            Provenance::Measured { on, error } => (Some(*on), *error),
+            _ => (today(), usual(unit).first().copied().unwrap_or_default()),
+        };
+        let on = on.map_or_else(String::new, |on| on.to_string());
+        let error = values::parts(error, unit, DIGITS, marks::fine(style)).0;
+        Self { key, on, error, refused: [None, None] }
+    }
+
+    /// What was typed, or why not; the reasons stay in their place.
+    fn read(&mut self, design: &Design, style: LengthStyle) -> Option<Provenance> {
+        let on =
+            self.on.trim().parse::<Date>().map_err(|error| values::capital(&error.to_string()));
+        let error = match self.key.dim.info().unit {
+            Unit::Angle => parse_angle(&self.error),
+            _ => parse_length(&self.error, style),
+        };
+        let error = error.map_err(|error| values::capital(&error.to_string()));
+        let mark = on.clone().ok().zip(error.clone().ok());
+        self.refused = [on.err(), error.err()];
+        let (on, error) = mark?;
+        let mark = Provenance::Measured { on, error };
+        // the design knows what a reading error can be
+        let mut marked = design.clone();
+        marked.marks.insert(self.key.to_string(), mark.clone());
+        let fault = marked.faults().into_iter().find(|fault| fault.place.starts_with("marks"));
+        self.refused[1] = fault.map(|fault| values::capital(&fault.says));
+        self.refused[1].is_none().then_some(mark)
+    }
+}
+
+/// Day and reading error, to be typed.
+fn form(
+    ui: &mut Ui,
+    design: &Design,
+    reading: &mut Reading,
+    style: LengthStyle,
+) -> Option<Provenance> {
+    let palette = theme::palette(ui);
+    let unit = reading.key.dim.info().unit;
+    let before = (reading.on.clone(), reading.error.clone());
+    let mut entered = false;
+    ui.set_max_width(space::DIMENSIONS[1]);
+    ui.label(RichText::new("Measured").font(theme::heading()));
+    let mut line = |ui: &mut Ui, says: &str, name: &str, unit: &str, text: &mut String| {
+        ui.horizontal(|ui| {
+            ui.add_sized([space::FIELD, space::HIT], Label::new(says).selectable(false));
+            let edit = TextEdit::singleline(text)
+                .id(Id::unique(("reading", name.to_owned())))
+                .char_limit(40)
+                .desired_width(space::FRACTION_FIELD);
+            let response = ui.add(edit).accessible_name(name);
+            entered |= response.lost_focus() && ui.input(|input| input.key_pressed(Press::Enter));
+            ui.label(RichText::new(unit).color(palette.dim));
+        });
+    };
+    line(ui, "on", "Day of the reading", "", &mut reading.on);
+    refusal(ui, reading.refused[0].as_ref());
+    let sign = values::unit_sign(unit, style);
+    line(ui, "give or take", "Reading error", sign, &mut reading.error);
+    refusal(ui, reading.refused[1].as_ref());
+    ui.horizontal(|ui| {
+        theme::quiet(ui);
+        for error in usual(unit) {
+            let text = values::parts(error, unit, DIGITS, marks::fine(style)).0;
+            if ui.button(format!("± {text}")).on_hover_text(of_tool(unit, error)).clicked() {
+                reading.error = text;
+            }
+        }
+    });
+    if before != (reading.on.clone(), reading.error.clone()) {
+        reading.refused = [None, None];
+    }
+    let clicked = marks::main_button(ui, "Mark as measured").clicked();
+    if clicked || entered { reading.read(design, style) } else { None }
+}
+
+fn refusal(ui: &mut Ui, why: Option<&String>) {
+    if let Some(why) = why {
+        let colour = theme::palette(ui).state(State::Fails);
+        ui.add(Label::new(RichText::new(why).font(theme::label()).color(colour)).wrap());
+    }
+}
+
+/// Usual reading errors, the most usual first (common practice, no source).
+fn usual(unit: Unit) -> Vec<f64> {
     match unit {
-        Unit::Length => vec![0.05, 0.1, 0.5],
-        Unit::Angle => vec![0.05, 0.1, 0.2],
+        Unit::Length => vec![0.1, 0.05, 0.5],
+        Unit::Angle => vec![0.1, 0.05, 0.2],
         Unit::Count | Unit::Number => Vec::new(),
+    }
+}
+
+/// What reads as well as that (common practice, no source).
+fn of_tool(unit: Unit, error: f64) -> &'static str {
+    match unit {
+        Unit::Length if error < 0.1 => "A calliper on a firm edge",
+        Unit::Length if error < 0.5 => "A calliper or a depth gauge",
+        Unit::Length => "A steel rule",
+        _ if error < 0.1 => "A digital gauge, set to zero on the same face",
+        _ if error < 0.2 => "A digital gauge",
+        _ => "A protractor",
     }
 }
 

@@ -410,7 +410,8 @@ fn keyed(design: &Design, faults: &mut Faults) {
             let sane = (0.0..=LARGEST_READING_ERROR.to_mm()).contains(error);
             faults.unless(sane, format_args!("marks: {text}"), || {
                 format!(
-                    "a reading error of {error} is out of range, expected 0 to {}",
+                    "a reading error of {error} is out of range, expected 0 to {} \
+                     (mm, of an angle degrees)",
                     LARGEST_READING_ERROR.to_mm()
                 )
             });
