@@ -10,6 +10,7 @@ use overstand_files::{DesignFile, starters};
 use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
+use crate::motion::{Motion, SystemMotion};
 use crate::pages::{joint, lay_out};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
@@ -29,11 +30,19 @@ pub struct Options {
     pub recovery: Option<PathBuf>,
     /// Whether the system's file dialogs are asked; a path can be typed in any case.
     pub dialogs: bool,
+    /// Whether the system is asked how much may move.
+    pub asks_motion: bool,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { path: None, preferences: Preferences::default(), recovery: None, dialogs: true }
+        Self {
+            path: None,
+            preferences: Preferences::default(),
+            recovery: None,
+            dialogs: true,
+            asks_motion: false,
+        }
     }
 }
 
@@ -51,6 +60,7 @@ pub struct App {
     pub(crate) recovery: Option<Recovery>,
     /// What crashes left behind, to be offered one by one.
     pub(crate) found: Vec<Found>,
+    pub(crate) system_motion: SystemMotion,
     drawn: lay_out::Drawn,
     drawn_joint: joint::Drawn,
     title: String,
@@ -61,16 +71,21 @@ impl App {
     /// the status bar.
     pub fn new(ctx: &Context, options: Options) -> Self {
         theme::install(ctx);
+        let preferences = options.preferences.sound();
         let mut app = Self {
             document: Document::new(start()),
-            view: View::default(),
-            preferences: options.preferences.sound(),
+            view: View { page: Page::named(&preferences.page), ..View::default() },
+            preferences,
             dialog: None,
             asks_dialogs: options.dialogs,
             held_back: None,
             may_close: false,
             recovery: options.recovery.as_deref().and_then(Recovery::begin),
             found: options.recovery.as_deref().map(Found::all).unwrap_or_default(),
+            system_motion: match options.asks_motion {
+                true => SystemMotion::ask(),
+                false => SystemMotion::default(),
+            },
             drawn: lay_out::Drawn::default(),
             drawn_joint: joint::Drawn::default(),
             title: String::new(),
@@ -242,6 +257,15 @@ impl App {
         });
     }
 
+    /// Whether nothing is to move.
+    pub(crate) fn is_motion_reduced(&mut self) -> bool {
+        match self.preferences.motion {
+            Motion::System => self.system_motion.is_reduced(),
+            Motion::Full => false,
+            Motion::Reduced => true,
+        }
+    }
+
     /// Offers what a crash left behind, if there is any.
     pub(crate) fn offer_found(&mut self) {
         if let Some(found) = self.found.last() {
@@ -281,8 +305,13 @@ impl App {
 
 impl Drop for App {
     fn drop(&mut self) {
-        // a crash leaves what it keeps aside
-        if let Some(recovery) = self.recovery.as_ref().filter(|_| !std::thread::panicking()) {
+        let Some(recovery) = self.recovery.as_ref() else {
+            return;
+        };
+        if std::thread::panicking() {
+            // a crash leaves what it keeps aside
+            recovery.finish();
+        } else {
             recovery.end();
         }
     }

@@ -78,6 +78,7 @@ impl App {
             }
             Command::Show(page) => {
                 self.view.page = page;
+                self.preferences.page = page.name().to_owned();
                 self.view.filling = None;
                 // their fields may not be there
                 self.view.drafts.clear();
@@ -94,10 +95,11 @@ impl App {
                 self.preferences.theme = theme;
                 self.follow_theme(ctx);
             }
-            Command::Motion => {
-                self.preferences.reduced_motion = !self.preferences.reduced_motion;
+            Command::Motion(motion) => {
+                self.preferences.motion = motion;
                 self.view.glow.0.clear();
-                self.view.say(if self.preferences.reduced_motion {
+                let is_reduced = self.is_motion_reduced();
+                self.view.say(if is_reduced {
                     "Reduced motion: what moved does not glow."
                 } else {
                     "What moved with a change glows for a moment."
@@ -278,7 +280,7 @@ impl App {
     fn put(&mut self, ctx: &Context, name: String, design: Design, joins: Option<String>) {
         let before = self.document.study().clone();
         self.document.change(name, design, joins);
-        if self.preferences.reduced_motion {
+        if self.is_motion_reduced() {
             return;
         }
         let after = self.document.study();

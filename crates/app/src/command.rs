@@ -10,6 +10,7 @@ use overstand_core::units::LengthStyle;
 use overstand_core::verdict::Remedy;
 use overstand_files::Starter;
 
+use crate::motion::Motion;
 use crate::preferences::ThemeChoice;
 use crate::view::Page;
 
@@ -107,7 +108,7 @@ pub(crate) enum Command {
     /// Light or dark.
     Theme(ThemeChoice),
     /// Let what moved glow for a moment, or not.
-    Motion,
+    Motion(Motion),
     /// Search over commands and dimensions.
     Search,
     /// Bring a dimension into sight and its field into focus.
@@ -137,7 +138,9 @@ impl Command {
             Self::Theme(ThemeChoice::System),
             Self::Theme(ThemeChoice::Light),
             Self::Theme(ThemeChoice::Dark),
-            Self::Motion,
+            Self::Motion(Motion::System),
+            Self::Motion(Motion::Full),
+            Self::Motion(Motion::Reduced),
             Self::AddString,
             Self::RemoveString,
             Self::AddPickup,
@@ -200,7 +203,9 @@ impl Command {
             Self::Theme(ThemeChoice::System) => "Light or dark as the system",
             Self::Theme(ThemeChoice::Light) => "Light",
             Self::Theme(ThemeChoice::Dark) => "Dark",
-            Self::Motion => "Reduced motion on or off",
+            Self::Motion(Motion::System) => "Motion as the system",
+            Self::Motion(Motion::Full) => "All motion",
+            Self::Motion(Motion::Reduced) => "Reduced motion",
             Self::Search => "Search…",
             Self::Find(_) => "Go to",
         }

@@ -16,6 +16,7 @@ mod drive;
 mod history;
 mod lists;
 mod marks;
+mod motion;
 mod pages;
 mod panels;
 mod preferences;
@@ -25,5 +26,6 @@ mod values;
 mod view;
 
 pub use app::{App, Options};
+pub use motion::Motion;
 pub use preferences::{Preferences, ThemeChoice};
 pub use recovery::folder as recovery_folder;

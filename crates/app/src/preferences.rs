@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::motion::Motion;
 use overstand_core::units::LengthStyle;
 use serde::{Deserialize, Serialize};
 
@@ -28,8 +29,10 @@ pub struct Preferences {
     pub theme: ThemeChoice,
     /// How lengths are written.
     pub units: LengthStyle,
-    /// Nothing moves: what a change moved does not glow.
-    pub reduced_motion: bool,
+    /// Whether what a change moved glows for a moment.
+    pub motion: Motion,
+    /// The page that was shown, by its name; an unknown one is the first.
+    pub page: String,
     /// Shares of the height that the three canvases take.
     pub shares: [f32; 3],
     /// Files that were open, the latest first.
@@ -41,7 +44,8 @@ impl Default for Preferences {
         Self {
             theme: ThemeChoice::System,
             units: LengthStyle::Millimetres,
-            reduced_motion: false,
+            motion: Motion::System,
+            page: String::new(),
             shares: [0.28, 0.31, 0.41],
             recent: Vec::new(),
         }

@@ -21,6 +21,11 @@ impl Page {
     /// In the order of the work.
     pub(crate) const ALL: [Self; 2] = [Self::LayOut, Self::Joint];
 
+    /// The page of a name; the first one if there is none.
+    pub(crate) fn named(name: &str) -> Self {
+        Self::ALL.into_iter().find(|page| page.name() == name).unwrap_or_default()
+    }
+
     /// Its name, in sentence case.
     pub(crate) fn name(self) -> &'static str {
         match self {

@@ -378,7 +378,7 @@ fn a_retainer_is_put_on_moved_and_taken_off() {
 fn with_reduced_motion_nothing_glows() {
     let (mut window, _folder) = Window::worked();
     window.search("reduced motion");
-    assert!(window.app().preferences().reduced_motion);
+    assert!(window.app().preferences().motion == overstand_app::Motion::Reduced);
     window.type_in("Overstand", "1", Key::Enter);
     let frames = window.harness.run();
     assert!(frames <= 2, "{frames} frames after a change");
@@ -410,4 +410,16 @@ fn a_reading_takes_a_day_and_an_error_and_refuses_nonsense_in_place() {
     assert_eq!(window.field("Day of the reading"), "2026-02-28");
     window.click(Role::Button, "Planned: it may still change");
     assert!(window.design().marks.is_empty());
+}
+
+#[test]
+fn the_page_is_remembered_and_an_unknown_one_is_the_first() {
+    let (mut window, _folder) = Window::worked();
+    window.press(Modifiers::COMMAND, Key::Num2);
+    let kept = window.app().preferences().clone();
+    let again =
+        |preferences| Window::open(Options { preferences, dialogs: false, ..Options::default() });
+    assert!(again(kept.clone()).says("Cut sheet"), "another page was opened");
+    let lost = overstand_app::Preferences { page: "Varnish".to_owned(), ..kept };
+    assert!(again(lost).says("Side elevation"));
 }

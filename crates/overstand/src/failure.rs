@@ -49,6 +49,11 @@ pub(crate) enum Failure {
         "{0}\nthese commands need no display: check, strings, cuts, new, starters, keys, paper"
     )]
     NoWindow(String),
+    #[error(
+        "the window was taken away from outside: {0}\nwhat was not saved is kept aside and is \
+         offered when the program is opened again"
+    )]
+    WindowLost(String),
 }
 
 fn list(faults: &[Fault]) -> String {

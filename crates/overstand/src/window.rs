@@ -11,7 +11,9 @@ pub(crate) fn open(_: Option<&std::path::Path>) -> Result<(), crate::failure::Fa
 
 #[cfg(feature = "window")]
 mod native {
+    use std::panic::{self, AssertUnwindSafe};
     use std::path::Path;
+    use std::sync::{Arc, Mutex};
 
     use eframe::egui::{Context, Ui, ViewportBuilder};
     use eframe::{CreationContext, Frame, NativeOptions, Storage};
@@ -48,14 +50,55 @@ mod native {
                 path,
                 preferences: preferences.unwrap_or_default(),
                 recovery: overstand_app::recovery_folder(),
-                ..Options::default()
+                dialogs: true,
+                asks_motion: true,
             };
             let window: Box<dyn eframe::App> = Box::new(Window(App::new(&cc.egui_ctx, options)));
             Ok(window)
         };
-        eframe::run_native(APP_ID, options, Box::new(create)).map_err(|error| {
-            Failure::NoWindow(format!("the window cannot be opened: {}", why(&error)))
+        let run = move || eframe::run_native(APP_ID, options, Box::new(create));
+        match guarded(run) {
+            Ok(ran) => ran.map_err(|error| {
+                Failure::NoWindow(format!("the window cannot be opened: {}", why(&error)))
+            }),
+            Err(says) => Err(Failure::WindowLost(says)),
+        }
+    }
+
+    /// Runs the window. Where it is destroyed from outside, winit 0.30 does not say so but
+    /// panics over the next answer of the X server: that ends here, with what it says. Any
+    /// other panic goes on as it is.
+    fn guarded<T>(run: impl FnOnce() -> T) -> Result<T, String> {
+        let lost: Arc<Mutex<Option<String>>> = Arc::default();
+        let (noted, usual) = (Arc::clone(&lost), Arc::new(panic::take_hook()));
+        let restored = Arc::clone(&usual);
+        panic::set_hook(Box::new(move |info| {
+            let is_of_winit = info.location().is_some_and(|at| at.file().contains("winit-"));
+            match info.payload_as_str().filter(|says| is_of_winit && says.contains("X11Error")) {
+                Some(says) => {
+                    if let Ok(mut lost) = noted.lock() {
+                        *lost = Some(of_server(says));
+                    }
+                }
+                None => usual(info),
+            }
+        }));
+        // nothing of the window is used after it
+        let ran = panic::catch_unwind(AssertUnwindSafe(run));
+        panic::set_hook(Box::new(move |info| restored(info)));
+        ran.map_err(|panic| match lost.lock().ok().and_then(|mut lost| lost.take()) {
+            Some(says) => says,
+            None => panic::resume_unwind(panic),
         })
+    }
+
+    /// What the X server said, of all that winit writes about it.
+    fn of_server(says: &str) -> String {
+        let kind = says.split_once("error_kind: ").and_then(|(_, rest)| rest.split_once(','));
+        kind.map_or_else(
+            || "the X server knows it no more".to_owned(),
+            |(kind, _)| format!("the X server knows it no more (it answers Bad{kind})"),
+        )
     }
 
     /// What the window system says, without the place in the source that says it.
@@ -91,6 +134,26 @@ mod native {
 
         fn save(&mut self, storage: &mut dyn Storage) {
             eframe::set_value(storage, PREFERENCES, self.0.preferences());
+        }
+    }
+
+    #[cfg(test)]
+    mod tests {
+        use super::*;
+
+        #[test]
+        fn what_the_server_says_is_kept_of_all_the_words() {
+            let says = "called `Result::unwrap()` on an `Err` value: X11(X11Error { error_kind: \
+                        Window, error_code: 3, sequence: 531 })";
+            assert!(of_server(says).ends_with("(it answers BadWindow)"));
+            assert_eq!(of_server("X11Error"), "the X server knows it no more");
+        }
+
+        #[test]
+        fn a_panic_of_our_own_goes_on() {
+            assert_eq!(guarded(|| 3), Ok(3));
+            let own = panic::catch_unwind(|| guarded(|| panic!("of our own")));
+            assert!(own.is_err());
         }
     }
 }
