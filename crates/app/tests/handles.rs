@@ -179,3 +179,28 @@ fn every_handle_can_be_dragged() {
         }
     }
 }
+
+/// Zoomed out until all handles lie over each other, the one that Tab has reached is the one
+/// that the pointer takes hold of.
+#[test]
+fn a_handle_behind_another_is_reached_by_tab_and_dragged() {
+    let (mut window, _folder) = Window::worked();
+    let hidden = "Tail height, close-up";
+    let at = window.handle(CREST_NEAR).rect().center();
+    window.scroll(at, -600.0);
+    let apart = window.handle(hidden).rect().center() - window.handle(CREST_NEAR).rect().center();
+    assert!(apart.length() < 8.0, "they stand apart by {apart}");
+    window.handle(CREST_NEAR).focus();
+    window.harness.run();
+    for _ in 0..40 {
+        if window.focused().as_deref() == Some(hidden) {
+            break;
+        }
+        window.press(Modifiers::NONE, Key::Tab);
+    }
+    assert_eq!(window.focused().as_deref(), Some(hidden), "Tab does not reach it");
+    let (crest, tail) = (window.get(Dim::CrestHeight), window.get(Dim::TailHeight));
+    window.drag(hidden, vec2(0.0, -24.0));
+    assert!(window.get(Dim::TailHeight) > tail + 0.5, "it was not dragged");
+    assert_eq!(window.get(Dim::CrestHeight), crest);
+}

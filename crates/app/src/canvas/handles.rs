@@ -26,6 +26,8 @@ pub(crate) fn show(
 ) {
     let sight = rect.shrink(space::S);
     let mut flags = Vec::new();
+    let focused = ui.memory(|memory| memory.focused());
+    let chosen = sheet.handles.iter().find(|handle| Some(id(sheet, handle.dim)) == focused);
     for handle in sheet.handles {
         let at = transform.to_screen(handle.at);
         let dragged = view
@@ -33,12 +35,19 @@ pub(crate) fn show(
             .as_ref()
             .is_some_and(|drag| drag.dim == handle.dim && drag.canvas == sheet.id);
         if sight.contains(at) || dragged {
+            // of those that lie over each other the pointer has the one that was chosen by Tab
+            let gives_way = chosen.is_some_and(|chosen| {
+                let away = transform.to_screen(chosen.at) - at;
+                chosen.dim != handle.dim && away.abs().max_elem() < 2.0 * space::S
+            });
             let reach = reach(at, sheet, handle, transform);
-            flags.extend(one(ui, at, reach, sheet, handle, transform, view, commands));
+            let sense = if gives_way { Sense::FOCUSABLE } else { Sense::click_and_drag() };
+            flags.extend(one(ui, at, (reach, sense), sheet, handle, transform, view, commands));
         }
     }
-    // over all rings
+    // over all rings, as is the ring of what is pointed at or chosen
     for (at, text, is_found) in flags {
+        ring(ui, at, theme::palette(ui), is_found, true, false);
         flag(ui, at, &text, is_found);
     }
 }
@@ -58,7 +67,7 @@ fn reach(at: Pos2, sheet: &Sheet<'_>, handle: &Handle, transform: Transform) -> 
 fn one(
     ui: &Ui,
     at: Pos2,
-    reach: f32,
+    (reach, sense): (f32, Sense),
     sheet: &Sheet<'_>,
     handle: &Handle,
     transform: Transform,
@@ -69,7 +78,7 @@ fn one(
     let value = values::value(sheet.study, dim.key())?;
     let id = id(sheet, dim);
     let area = Rect::from_center_size(at, Vec2::splat(2.0 * reach));
-    let response = ui.interact(area, id, Sense::click_and_drag());
+    let response = ui.interact(area, id, sense);
     let name = format!("{}, {}", info.name, sheet.place);
     response.widget_info(|| WidgetInfo::slider(true, value, &name));
     describe(ui, id, dim, value);

@@ -6,6 +6,8 @@
     reason = "shared by test files that each use their own part of it"
 )]
 
+pub mod raster;
+
 use egui::accesskit::Role;
 use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, Pos2, Vec2, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -38,7 +40,13 @@ impl Window {
     }
 
     pub fn open(options: Options) -> Self {
-        let mut harness = Harness::builder().with_size(SIZE).build_ui_state(
+        Self::sized(options, SIZE, 1.0)
+    }
+
+    /// A window of so many logical pixels, at a scale.
+    pub fn sized(options: Options, size: Vec2, scale: f32) -> Self {
+        let builder = Harness::builder().with_size(size).with_pixels_per_point(scale);
+        let mut harness = builder.build_ui_state(
             move |ui, app: &mut Option<App>| match app {
                 Some(app) => {
                     app.logic(ui.ctx());

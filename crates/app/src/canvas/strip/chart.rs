@@ -241,12 +241,23 @@ impl Shown {
             }
         }
         if view.string.is_none() && strip.open.len() > 1 {
+            let mut ends: Vec<(Pos2, String)> = Vec::new();
             for line in [strip.open.first(), strip.open.last()].into_iter().flatten() {
-                if let Some(end) = line.points.last() {
-                    let at = self.at(end.at.x, end.at.y) + vec2(space::M, 0.0);
-                    let name = string_name(study, line.string);
-                    painter.text(at, Align2::LEFT_CENTER, name, theme::heading(), palette.dim);
+                let Some(end) = line.points.last() else {
+                    continue;
+                };
+                let at = self.at(end.at.x, end.at.y) + vec2(space::M, 0.0);
+                let name = string_name(study, line.string);
+                match ends.last_mut() {
+                    // two that end at one place are named together
+                    Some((other, names)) if (other.y - at.y).abs() < theme::size::LABEL => {
+                        *names = format!("{names}, {name}");
+                    }
+                    _ => ends.push((at, name)),
                 }
+            }
+            for (at, names) in ends {
+                painter.text(at, Align2::LEFT_CENTER, names, theme::heading(), palette.dim);
             }
         }
     }
