@@ -123,7 +123,7 @@ fn number(value: f64, step: f64) -> String {
     let value = if value.abs() < step / 1e3 { 0.0 } else { value };
     // at most 9: a step is never below what a plot can show
     let digits = (-step.log10().floor()).clamp(0.0, 9.0) as usize;
-    format!("{value:.digits$}").replace('-', "−")
+    format!("{value:.digits$}")
 }
 
 /// A chart in the colours of the theme.
@@ -309,7 +309,7 @@ mod tests {
             axis.spaced(&input, APART[0]).iter().map(|mark| mark.value / 25.4).collect();
         assert_eq!(marks, [0.0, 0.5, 1.0]);
         assert_eq!(number(0.5, 0.5), "0.5");
-        assert_eq!(number(-20.0, 10.0), "−20");
+        assert_eq!(number(-20.0, 10.0), "-20");
         assert_eq!(number(-1e-17, 0.25), "0.0");
     }
 

@@ -178,7 +178,7 @@ fn stand(camera: &mut Camera, rect: Rect, bounds: kurbo::Rect, is_dragging: bool
     // the lowest line of a canvas belongs to its buttons
     let free = Rect::from_min_max(
         rect.min + vec2(space::FIT, space::CANVAS_HEAD),
-        rect.max - vec2(space::XL, space::FIT),
+        rect.max - vec2(space::XL, space::FIT + space::M),
     );
     let fitted = Transform::fit(bounds, free, f64::from(camera.stretch.max(1)));
     // the middle of the canvas is what stays when its size changes

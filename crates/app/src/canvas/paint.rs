@@ -49,8 +49,10 @@ impl Pen<'_> {
                 _ => {}
             }
         }
-        // no line of the drawing crosses out a figure
-        for shape in &scene.shapes {
+        // no line of the drawing crosses out a figure, nor do the long legs of an angle
+        let (angles, others): (Vec<_>, Vec<_>) =
+            scene.shapes.iter().partition(|shape| matches!(shape.item, Item::Angle { .. }));
+        for shape in angles.into_iter().chain(others) {
             self.said(&shape.item);
         }
     }

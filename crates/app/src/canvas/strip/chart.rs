@@ -63,7 +63,8 @@ pub(super) fn show(
     let is_free = !view.is_aligned;
     let chart = Chart::new(ui, "clearance", "", axes)
         .with(|plot| {
-            plot.show_x(false)
+            plot.show_grid([false, true])
+                .show_x(false)
                 .show_y(false)
                 .allow_zoom([is_free, false])
                 .allow_drag([is_free, false])
@@ -100,7 +101,7 @@ pub(super) fn show(
     painted.remember(across, strip, last.x, view);
     let frame = *painted.transform.frame();
     let painter = ui.painter().with_clip_rect(rect);
-    painter.with_clip_rect(frame).set(under, painted.frets(palette, strip));
+    painter.with_clip_rect(frame).set(under, painted.frets(palette, strip, APART / zoom));
     if let Some(fret) = painted.response.hover_pos().and_then(|at| painted.nearest(strip, at.x)) {
         let x = painted.at(fret.x, 0.0).x;
         painter.vline(x, frame.y_range(), Stroke::new(stroke::THIN, palette.hairline));
@@ -173,13 +174,21 @@ impl Shown {
         }
     }
 
-    /// The frets, and the level of their crowns.
-    fn frets(&self, palette: &Palette, strip: &Strip) -> Shape {
+    /// The frets, and the level of their crowns; those with a number reach up through the
+    /// chart.
+    fn frets(&self, palette: &Palette, strip: &Strip, apart: f64) -> Shape {
         let crowns = self.at(strip.nut, 0.0).y;
         let floor = crowns + FRET[1];
         let frame = self.transform.frame();
         let pen = Stroke::new(1.0, palette.field_border);
         let mut shapes = vec![Shape::hline(frame.x_range(), floor, pen)];
+        let faint = Stroke::new(1.0, palette.hairline);
+        shapes.extend(
+            strip
+                .numbers(apart)
+                .iter()
+                .map(|fret| Shape::vline(self.at(fret.x, 0.0).x, frame.top()..=crowns, faint)),
+        );
         shapes.extend(strip.frets.iter().map(|fret| {
             let x = self.at(fret.x, 0.0).x;
             let half = Vec2::new(FRET[0] / 2.0, 0.0);
