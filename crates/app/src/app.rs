@@ -166,7 +166,7 @@ impl App {
         let style = self.preferences.units;
         let (frame, height) = bar(space::STATUS_BAR);
         Panel::bottom("status bar").frame(frame).exact_size(height).show(ui, |ui| {
-            status_bar::show(ui, &self.document, style, &self.view, &mut commands);
+            status_bar::show(ui, &self.document, style, &mut self.view, &mut commands);
         });
         let side = Frame::new()
             .fill(palette.panel)

@@ -121,6 +121,8 @@ pub(crate) struct Drag {
     pub(crate) raw: f64,
     /// The value that was last asked for.
     pub(crate) last: f64,
+    /// Where the pointer took hold of it.
+    pub(crate) from: egui::Pos2,
     /// How far the pointer has come on the screen.
     pub(crate) travelled: egui::Vec2,
 }
@@ -238,6 +240,8 @@ pub(crate) struct View {
     pub(crate) drag: Option<Drag>,
     /// The handle that the pointer is on or that has the focus.
     pub(crate) handle: Option<Dim>,
+    /// The found dimension whose follower is being chosen.
+    pub(crate) choosing: Option<Dim>,
     /// The follower that the maker chose for a found dimension.
     pub(crate) followers: BTreeMap<Dim, Dim>,
     pub(crate) card: Card,
@@ -287,6 +291,7 @@ impl Default for View {
             cameras: BTreeMap::new(),
             drag: None,
             handle: None,
+            choosing: None,
             followers: BTreeMap::new(),
             card: Card::default(),
             working: false,
@@ -329,6 +334,7 @@ impl View {
     pub(crate) fn forget_design(&mut self) {
         self.cameras.clear();
         self.drag = None;
+        self.choosing = None;
         self.followers.clear();
         self.drafts.clear();
         self.reading = None;

@@ -204,3 +204,54 @@ fn a_handle_behind_another_is_reached_by_tab_and_dragged() {
     assert!(window.get(Dim::TailHeight) > tail + 0.5, "it was not dragged");
     assert_eq!(window.get(Dim::CrestHeight), crest);
 }
+
+/// Pointer and button may move in one frame: nothing of the way is lost.
+#[test]
+fn a_quick_release_loses_nothing_of_the_way() {
+    let (mut window, _folder) = Window::worked();
+    let from = window.handle(CREST).rect().center();
+    window.take(from, vec2(0.0, -20.0));
+    let to = from - vec2(0.0, 60.0);
+    window.harness.event(egui::Event::PointerMoved(to));
+    window.press_button(to, egui::PointerButton::Primary, false);
+    window.harness.run();
+    // 60 px of 0.05 mm from 22.775593
+    assert_eq!(window.get(Dim::CrestHeight), 25.8);
+}
+
+#[test]
+fn the_maker_chooses_what_follows_by_pointer_or_key() {
+    use egui::accesskit::Role;
+    use egui_kittest::kittest::Queryable as _;
+    let (mut window, _folder) = Window::worked();
+    let crest = window.get(Dim::CrestHeight);
+    let over = window.handle(PITCH).rect().center();
+    window.drag(PITCH, vec2(0.0, 0.0));
+    window.harness.hover_at(over);
+    window.harness.run();
+    let menu =
+        window.harness.get_by_role_and_label(Role::ComboBox, "What follows pitch").rect().center();
+    // as a hand does it: away from the handle, down, up
+    window.harness.hover_at(menu);
+    window.harness.run();
+    for pressed in [true, false] {
+        window.press_button(menu, egui::PointerButton::Primary, pressed);
+        window.harness.run();
+    }
+    window.click(Role::Button, "Overstand");
+    let overstand = window.get(Dim::Overstand);
+    window.drag(PITCH, vec2(0.0, -10.0));
+    assert_eq!(window.get(Dim::CrestHeight), crest, "the crest followed all the same");
+    assert_ne!(window.get(Dim::Overstand), overstand);
+    window.press(Modifiers::COMMAND, Key::Z);
+
+    // round by the key: board thickness, then the crest again
+    window.handle(PITCH).focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Space);
+    window.press(Modifiers::NONE, Key::Space);
+    assert!(window.says("Drag it: crest height follows."));
+    window.press(Modifiers::NONE, Key::ArrowDown);
+    assert_ne!(window.get(Dim::CrestHeight), crest);
+    assert_eq!(window.get(Dim::Overstand), overstand);
+}

@@ -11,6 +11,7 @@ use super::gear::{Gear, landed, step};
 use super::{Sheet, Transform};
 use crate::command::Command;
 use crate::panels::field;
+use crate::panels::status_bar::next_follower;
 use crate::theme::{self, Palette, space, stroke};
 use crate::view::{Draft, Drag, Field, View};
 use crate::{drive, values};
@@ -92,6 +93,9 @@ fn one(
     let fine = ui.input(|input| input.modifiers.shift);
     drag(ui, &response, sheet, handle, value, transform, fine, view, commands);
     keys(ui, &response, dim, value, fine, view, commands);
+    if response.has_focus() && ui.input(|input| input.key_pressed(Press::Space)) {
+        commands.extend(next_follower(&sheet.study.design, dim, view));
+    }
     let typed = Field::AtHandle(sheet.id, dim);
     let wants_typing = response.double_clicked()
         || (response.has_focus() && ui.input(|input| input.key_pressed(Press::Enter)));
@@ -161,8 +165,10 @@ fn drag(
     let dim = handle.dim;
     if response.drag_started_by(egui::PointerButton::Primary) {
         view.drafts.remove(&Field::AtHandle(sheet.id, dim));
-        view.drag =
-            Some(Drag { dim, canvas: sheet.id, raw: value, last: value, travelled: Vec2::ZERO });
+        let from = ui.input(|input| input.pointer.press_origin());
+        let from = from.or(response.interact_pointer_pos()).unwrap_or_default();
+        let (canvas, travelled) = (sheet.id, Vec2::ZERO);
+        view.drag = Some(Drag { dim, canvas, raw: value, last: value, from, travelled });
     }
     let Some(drag) = view.drag.as_mut() else {
         return;
@@ -170,8 +176,11 @@ fn drag(
     if (drag.dim, drag.canvas) != (dim, sheet.id) {
         return;
     }
-    if response.dragged() {
-        let travelled = response.total_drag_delta().unwrap_or(drag.travelled);
+    // with the way of the last moment, in which it is let go
+    if (response.dragged() || response.drag_stopped())
+        && let Some(pointer) = response.interact_pointer_pos()
+    {
+        let travelled = pointer - drag.from;
         let way = travelled - drag.travelled;
         drag.travelled = travelled;
         drag.raw += Gear::of(handle, transform, fine).change(way);

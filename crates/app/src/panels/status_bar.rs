@@ -18,7 +18,7 @@ pub(crate) fn show(
     ui: &mut Ui,
     document: &Document,
     style: LengthStyle,
-    view: &View,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let palette = theme::palette(ui);
@@ -37,9 +37,11 @@ fn left(
     ui: &mut Ui,
     document: &Document,
     style: LengthStyle,
-    view: &View,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
+    // the handle is left on the way to the choice of what follows it
+    view.handle = view.handle.or(view.choosing);
     let palette = theme::palette(ui);
     if view.note.is_trouble {
         let (rect, _) = ui.allocate_exact_size(vec2(space::XL, space::XL), egui::Sense::hover());
@@ -54,19 +56,26 @@ fn left(
         (view.note.text.clone(), palette.ink)
     };
     ui.add(Label::new(RichText::new(text).color(colour)).truncate().selectable(false));
-    if let Some(driven) = view.handle.filter(|_| view.drag.is_none()) {
-        follower(ui, document.study(), driven, view, commands);
-    }
+    let driven = view.handle.filter(|_| view.drag.is_none());
+    let chooses = |driven: &Dim| follower(ui, document.study(), *driven, view, commands);
+    view.choosing = driven.filter(chooses);
 }
 
-/// Which dimension gives while a found one is dragged, to be chosen.
-fn follower(ui: &mut Ui, study: &Study, driven: Dim, view: &View, commands: &mut Vec<Command>) {
+/// Which dimension gives while a found one is dragged, to be chosen. Returns whether it is
+/// being chosen.
+fn follower(
+    ui: &mut Ui,
+    study: &Study,
+    driven: Dim,
+    view: &View,
+    commands: &mut Vec<Command>,
+) -> bool {
     let choice = drive::followers(&study.design, driven);
     if choice.len() < 2 {
-        return;
+        return false;
     }
     let chosen = chosen_follower(&study.design, driven, view);
-    let response = ComboBox::from_id_salt("follower")
+    let shown = ComboBox::from_id_salt("follower")
         .selected_text(chosen.map_or("", |dim| dim.info().name))
         .show_ui(ui, |ui| {
             for &dim in &choice {
@@ -74,9 +83,14 @@ fn follower(ui: &mut Ui, study: &Study, driven: Dim, view: &View, commands: &mut
                     commands.push(Command::Follow { driven, follower: dim });
                 }
             }
-        })
-        .response;
-    response.accessible_name(format!("What follows {}", driven.info().name.to_lowercase()));
+        });
+    let response = shown
+        .response
+        .accessible_name(format!("What follows {}", driven.info().name.to_lowercase()));
+    shown.inner.is_some()
+        || response.has_focus()
+        || response.hovered()
+        || response.is_pointer_button_down_on()
 }
 
 /// The follower of a found dimension: the one the maker chose, if it still can.
@@ -84,6 +98,15 @@ pub(crate) fn chosen_follower(design: &Design, driven: Dim, view: &View) -> Opti
     let choice = drive::followers(design, driven);
     let chosen = view.followers.get(&driven).filter(|dim| choice.contains(dim));
     chosen.or(choice.first()).copied()
+}
+
+/// Lets the next one that can give follow a found dimension, if there is another.
+pub(crate) fn next_follower(design: &Design, driven: Dim, view: &View) -> Option<Command> {
+    let choice = drive::followers(design, driven);
+    let chosen = chosen_follower(design, driven, view)?;
+    let place = choice.iter().position(|dim| *dim == chosen)?;
+    let follower = *choice.get((place + 1) % choice.len())?;
+    (follower != chosen).then_some(Command::Follow { driven, follower })
 }
 
 /// What can be done here, or what a drag does.
@@ -102,9 +125,11 @@ fn hint(document: &Document, style: LengthStyle, view: &View) -> String {
         if dim.key().is_found(&study.design) {
             return match chosen_follower(&study.design, dim, view) {
                 Some(follower) => {
+                    let others = drive::followers(&study.design, dim).len() > 1;
                     format!(
-                        "{name} is found. Drag it: {} follows.",
-                        follower.info().name.to_lowercase()
+                        "{name} is found. Drag it: {} follows.{}",
+                        follower.info().name.to_lowercase(),
+                        if others { " Space: another." } else { "" }
                     )
                 }
                 None => format!(
