@@ -423,3 +423,17 @@ fn the_page_is_remembered_and_an_unknown_one_is_the_first() {
     let lost = overstand_app::Preferences { page: "Varnish".to_owned(), ..kept };
     assert!(again(lost).says("Side elevation"));
 }
+
+#[test]
+fn a_choice_made_by_keys_closes_its_list() {
+    let (mut window, _folder) = Window::worked();
+    use egui_kittest::kittest::Queryable as _;
+    let strings = "Strings shown over the frets";
+    window.harness.get_by_role_and_label(Role::ComboBox, strings).focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Enter);
+    assert!(window.has_button("1 · e"));
+    window.press(Modifiers::NONE, Key::ArrowDown);
+    window.press(Modifiers::NONE, Key::Enter);
+    assert!(!window.has_button("1 · e"), "the list stays open");
+}

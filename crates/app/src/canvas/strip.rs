@@ -149,7 +149,10 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
             .selected_text(table::heading(view.table_stop))
             .show_ui(ui, |ui| {
                 for stop in 0..=stops {
-                    ui.selectable_value(&mut view.table_stop, stop, table::heading(stop));
+                    let heading = table::heading(stop);
+                    if ui.selectable_value(&mut view.table_stop, stop, heading).clicked() {
+                        ui.close();
+                    }
                 }
             })
             .response;
@@ -165,13 +168,16 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
         view.is_aligned = !view.is_aligned;
         view.strip_range = None;
     }
+    let each = (0..strings).map(|index| (Some(index), name(index)));
     let shown = view.string.map_or_else(|| "All strings".to_owned(), name);
     let response = ComboBox::from_id_salt("string of the strip")
         .selected_text(shown)
         .show_ui(ui, |ui| {
-            ui.selectable_value(&mut view.string, None, "All strings");
-            for index in 0..strings {
-                ui.selectable_value(&mut view.string, Some(index), name(index));
+            let all = (None, "All strings".to_owned());
+            for (string, name) in std::iter::once(all).chain(each) {
+                if ui.selectable_value(&mut view.string, string, name).clicked() {
+                    ui.close();
+                }
             }
         })
         .response;

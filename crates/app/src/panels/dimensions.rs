@@ -235,9 +235,12 @@ fn choose(ui: &mut Ui, design: &Design, choice: &'static Choice, commands: &mut 
             .truncate()
             .show_ui(ui, |ui| {
                 for (option, shown) in choice.options {
-                    if ui.selectable_label(*option == chosen, *shown).clicked() && *option != chosen
-                    {
-                        commands.push(Command::Choose(choice, option));
+                    if ui.selectable_label(*option == chosen, *shown).clicked() {
+                        // by a key it would stay open
+                        ui.close();
+                        if *option != chosen {
+                            commands.push(Command::Choose(choice, option));
+                        }
                     }
                 }
             })
@@ -399,7 +402,10 @@ fn pick(ui: &mut Ui, name: &'static str, names: &[String], picked: &mut usize) {
             .truncate()
             .show_ui(ui, |ui| {
                 for (index, name) in names.iter().enumerate() {
-                    ui.selectable_value(picked, index, name);
+                    if ui.selectable_label(*picked == index, name).clicked() {
+                        *picked = index;
+                        ui.close();
+                    }
                 }
             })
             .response;

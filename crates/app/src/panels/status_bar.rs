@@ -81,6 +81,7 @@ fn follower(
             for &dim in &choice {
                 if ui.selectable_label(chosen == Some(dim), dim.info().name).clicked() {
                     commands.push(Command::Follow { driven, follower: dim });
+                    ui.close();
                 }
             }
         });

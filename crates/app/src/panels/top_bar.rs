@@ -100,8 +100,9 @@ fn design(
             .show_ui(ui, |ui| {
                 for variant in variants {
                     let is_active = variant.name == *name;
-                    if ui.selectable_label(is_active, &variant.name).clicked() && !is_active {
+                    if ui.selectable_label(is_active, &variant.name).clicked() {
                         commands.push(Command::Activate(variant.name.clone()));
+                        ui.close();
                     }
                 }
             })

@@ -15,6 +15,12 @@ pub(super) fn behind(design: &Design, crest: f64) -> f64 {
 
 impl Bench<'_> {
     fn dimension(&mut self, dim: Dim, from: Point, to: Point, offset: f64, value: f64) {
+        // where held values conflict, the drawing shows what the others give: its number
+        // would contradict what is held
+        let held = dim.key().get(self.design).unwrap_or(value);
+        if (held - value).abs() > dim.info().step / 2.0 {
+            return;
+        }
         self.scene.add(None, Item::Dimension { from, to, offset, value, dim });
     }
 
@@ -92,5 +98,33 @@ impl Bench<'_> {
                 },
             );
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use overstand_core::study::Study;
+    use overstand_core::testing::worked_example;
+
+    use super::*;
+    use crate::elevation::{Show, elevation_with};
+
+    fn has(design: &Design, wanted: Dim) -> bool {
+        let show = Show { dimensions: true, straightedge: false };
+        let scene = elevation_with(&Study::of(design), show);
+        scene
+            .shapes
+            .iter()
+            .any(|shape| matches!(shape.item, Item::Dimension { dim, .. } if dim == wanted))
+    }
+
+    #[test]
+    fn a_conflict_has_no_number_that_contradicts_what_is_held() {
+        let mut design = worked_example();
+        assert!(has(&design, Dim::CrestHeight));
+        design.found.clear();
+        Dim::CrestHeight.key().set(&mut design, 25.0);
+        assert!(Study::of(&design).closed().is_none());
+        assert!(!has(&design, Dim::CrestHeight) && has(&design, Dim::BodyThickness));
     }
 }
