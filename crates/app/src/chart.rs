@@ -164,6 +164,7 @@ impl<'a> Chart<'a> {
     }
 
     /// Says something beside the pointer: of the point it is near, or of where it is.
+    #[allow(dead_code, reason = "for charts whose points have more to say than their place")]
     pub(crate) fn tip(self, words: impl Fn(&HoverPosition<'_>) -> Option<String> + 'a) -> Self {
         self.with(|plot| plot.label_formatter(words))
     }

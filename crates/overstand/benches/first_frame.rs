@@ -75,10 +75,9 @@ fn time(which: &str) -> Result<Duration, Box<dyn Error>> {
     let started = now();
     let output = child.env(CHILD, which).output()?;
     let said = String::from_utf8(output.stdout)?;
-    let shown: u128 = said
-        .trim()
-        .parse()
-        .map_err(|_| format!("no window: {}", String::from_utf8_lossy(&output.stderr).trim()))?;
+    let shown: u128 = said.trim().parse().map_err(|error| {
+        format!("no window: {error}: {}", String::from_utf8_lossy(&output.stderr).trim())
+    })?;
     Ok(Duration::from_nanos(u64::try_from(shown.saturating_sub(started))?))
 }
 

@@ -3,8 +3,8 @@
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use egui::{
-    Id, Key as Press, Label, Popup, PopupCloseBehavior, Rect, RichText, Role, Sense, TextEdit, Ui,
-    WidgetInfo,
+    Align2, Id, Key as Press, Label, Popup, PopupCloseBehavior, Rect, RichText, Role, Sense,
+    TextEdit, Ui, WidgetInfo, vec2,
 };
 use overstand_core::design::{Date, Design, Provenance};
 use overstand_core::dimension::Key;
@@ -118,14 +118,25 @@ fn form(
     let unit = reading.key.dim.info().unit;
     let before = (reading.on.clone(), reading.error.clone());
     let mut entered = false;
+    // fields and buttons look here as they do in a form, not as in a menu
+    ui.reset_style();
     ui.set_max_width(space::DIMENSIONS[1]);
     ui.label(RichText::new("Measured").font(theme::heading()));
     let mut line = |ui: &mut Ui, says: &str, name: &str, unit: &str, text: &mut String| {
         ui.horizontal(|ui| {
-            ui.add_sized([space::FIELD, space::HIT], Label::new(says).selectable(false));
+            let (rect, _) = ui.allocate_exact_size(vec2(space::FIELD, space::HIT), Sense::hover());
+            ui.painter().text(
+                rect.left_center(),
+                Align2::LEFT_CENTER,
+                says,
+                theme::text(),
+                palette.ink,
+            );
             let edit = TextEdit::singleline(text)
                 .id(Id::unique(("reading", name.to_owned())))
                 .char_limit(40)
+                .align(Align2::LEFT_CENTER)
+                .min_size(vec2(0.0, space::HIT))
                 .desired_width(space::FRACTION_FIELD);
             let response = ui.add(edit).accessible_name(name);
             entered |= response.lost_focus() && ui.input(|input| input.key_pressed(Press::Enter));
@@ -149,14 +160,17 @@ fn form(
     if before != (reading.on.clone(), reading.error.clone()) {
         reading.refused = [None, None];
     }
-    let clicked = marks::main_button(ui, "Mark as measured").clicked();
+    let done = ui.horizontal(|ui| marks::main_button(ui, "Mark as measured").clicked());
+    let clicked = done.inner;
     if clicked || entered { reading.read(design, style) } else { None }
 }
 
 fn refusal(ui: &mut Ui, why: Option<&String>) {
     if let Some(why) = why {
         let colour = theme::palette(ui).state(State::Fails);
-        ui.add(Label::new(RichText::new(why).font(theme::label()).color(colour)).wrap());
+        let words = RichText::new(why).font(theme::label()).color(colour);
+        // a menu would spread the words over its width
+        ui.vertical(|ui| ui.add(Label::new(words).wrap()));
     }
 }
 
