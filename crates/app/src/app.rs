@@ -149,14 +149,8 @@ impl App {
             self.view.glow.0.clear();
         }
         self.keys(ui, &mut commands);
-        let palette = theme::palette(ui);
         let bar = |height: f32| {
-            (
-                Frame::new()
-                    .fill(palette.panel)
-                    .inner_margin(Margin::symmetric(space::XL as i8, 0)),
-                height,
-            )
+            (Frame::new().inner_margin(Margin::symmetric(space::XL as i8, 0)), height)
         };
         let (frame, height) = bar(space::TOP_BAR);
         Panel::top("top bar").frame(frame).exact_size(height).show(ui, |ui| {
@@ -168,9 +162,7 @@ impl App {
         Panel::bottom("status bar").frame(frame).exact_size(height).show(ui, |ui| {
             status_bar::show(ui, &self.document, style, &mut self.view, &mut commands);
         });
-        let side = Frame::new()
-            .fill(palette.panel)
-            .inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
+        let side = Frame::new().inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
         let [wide, least, most] = space::DIMENSIONS;
         let (study, revision) = (self.document.study(), self.document.revision());
         Panel::left("dimensions")

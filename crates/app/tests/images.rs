@@ -53,7 +53,10 @@ fn picture(window: &Window, part: Rect) -> ColorImage {
     let primitives = ctx.tessellate(output.shapes.clone(), scale);
     let atlas = ctx.fonts(|fonts| fonts.image());
     let size = ctx.content_rect().size() * scale;
-    let whole = rasterise(&primitives, &atlas, [size.x as usize, size.y as usize], scale, part);
+    // as the window clears it
+    let ground = ctx.global_style().visuals.panel_fill;
+    let whole =
+        rasterise(&primitives, &atlas, [size.x as usize, size.y as usize], scale, part, ground);
     whole.region(&part, Some(scale))
 }
 
@@ -175,7 +178,7 @@ fn a_square_is_filled_once() {
     let frame =
         [ClippedPrimitive { clip_rect: Rect::EVERYTHING, primitive: Primitive::Mesh(mesh) }];
     let atlas = ColorImage::filled([4, 4], egui::Color32::WHITE);
-    let image = rasterise(&frame, &atlas, [4, 4], 1.0, Rect::EVERYTHING);
+    let image = rasterise(&frame, &atlas, [4, 4], 1.0, Rect::EVERYTHING, egui::Color32::BLACK);
     for (place, pixel) in image.pixels.iter().enumerate() {
         let is_inside = (1..3).contains(&(place % 4)) && (1..3).contains(&(place / 4));
         assert_eq!(pixel.r(), if is_inside { 100 } else { 0 }, "pixel {place}");

@@ -10,7 +10,7 @@ use std::error::Error;
 use std::process::Command;
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
-use eframe::egui::{Context, Ui, ViewportBuilder};
+use eframe::egui::{Context, Ui, ViewportBuilder, Visuals};
 use eframe::{CreationContext, Frame, NativeOptions};
 use overstand_app::{App, Options};
 
@@ -41,6 +41,10 @@ impl eframe::App for Timed {
         if let Some(app) = &mut self.app {
             app.logic(ctx);
         }
+    }
+
+    fn clear_color(&self, visuals: &Visuals) -> [f32; 4] {
+        visuals.panel_fill.to_normalized_gamma_f32()
     }
 
     fn ui(&mut self, ui: &mut Ui, _: &mut Frame) {

@@ -15,7 +15,7 @@ mod native {
     use std::path::Path;
     use std::sync::{Arc, Mutex};
 
-    use eframe::egui::{Context, Ui, ViewportBuilder};
+    use eframe::egui::{Context, Ui, ViewportBuilder, Visuals};
     use eframe::{CreationContext, Frame, NativeOptions, Storage};
     use overstand_app::{App, Options, Preferences};
 
@@ -130,6 +130,11 @@ mod native {
 
         fn ui(&mut self, ui: &mut Ui, _: &mut Frame) {
             self.0.ui(ui);
+        }
+
+        fn clear_color(&self, visuals: &Visuals) -> [f32; 4] {
+            // what the panels stand on: nothing is filled twice
+            visuals.panel_fill.to_normalized_gamma_f32()
         }
 
         fn save(&mut self, storage: &mut dyn Storage) {

@@ -196,6 +196,10 @@ fn drag(
     if response.dragged()
         && let Some(why) = drive::beyond(&sheet.study.design, dim.key(), raw, sheet.style)
     {
+        if view.note.text != why {
+            // the status bar is painted before
+            ui.ctx().request_repaint();
+        }
         view.complain(why);
     }
     if ui.input(|input| input.key_pressed(Press::Escape)) {

@@ -69,7 +69,6 @@ pub(crate) fn show(
     drawn.update(study, revision, view);
     let mut commands = Vec::new();
     let all = ui.available_rect_before_wrap();
-    ui.painter().rect_filled(all, 0.0, theme::palette(ui).paper);
     let (far, near): (Vec<Handle>, Vec<Handle>) = (
         drawn.handles.iter().copied().filter(|handle| FROM_AFAR.contains(&handle.dim)).collect(),
         drawn.handles.iter().copied().filter(|handle| handle.dim != Dim::HeadAngle).collect(),
@@ -155,7 +154,7 @@ fn places(ui: &Ui, all: Rect, shares: &mut [f32; 3], view: &View) -> Vec<(Canvas
         .enumerate()
         .map(|(index, id)| {
             let rect = Rect::from_min_max(
-                pos2(all.left(), tops[index] + 1.0),
+                pos2(all.left(), tops[index]),
                 pos2(all.right(), tops[index + 1]),
             );
             (id, rect)

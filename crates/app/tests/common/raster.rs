@@ -7,7 +7,7 @@ use egui::epaint::{ClippedPrimitive, Mesh, Primitive, Vertex, WHITE_UV};
 use egui::{Color32, ColorImage, Rect};
 
 /// Lays the primitives of a frame over each other, as far as they lie in a part of it in
-/// logical pixels. `atlas` is the texture of all fonts, the
+/// logical pixels, on a ground of one colour. `atlas` is the texture of all fonts, the
 /// only one that there is.
 pub fn rasterise(
     primitives: &[ClippedPrimitive],
@@ -15,8 +15,9 @@ pub fn rasterise(
     size: [usize; 2],
     pixels_per_point: f32,
     part: Rect,
+    ground: Color32,
 ) -> ColorImage {
-    let mut image = ColorImage::filled(size, Color32::BLACK);
+    let mut image = ColorImage::filled(size, ground);
     for ClippedPrimitive { clip_rect, primitive } in primitives {
         let Primitive::Mesh(mesh) = primitive else {
             continue;
