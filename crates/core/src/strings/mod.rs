@@ -10,6 +10,7 @@
 
 mod forces;
 pub mod gauges;
+mod headroom;
 mod intonation;
 pub mod material;
 mod pluck;
@@ -17,12 +18,14 @@ pub mod relief_search;
 mod wire;
 
 pub use forces::SaddleForces;
+pub use headroom::{Played, Swing, swing};
 pub use intonation::{Stopped, TRUE_AT, inharmonicity, stiff_clamped, stiff_clamped_pinned};
 pub use pluck::{Drawn, Most, Plucking, give, reach};
 pub(crate) use wire::wound_on;
 pub use wire::{Wire, outer_wrap, plain_mass, tension, wrap_mass};
 
 use crate::design::Design;
+use crate::dimension::{Dim, Key};
 use crate::layout::Layout;
 use intonation::Line;
 
@@ -115,6 +118,31 @@ pub struct BridgePlace {
 /// Fore-and-aft travel that is kept both ways, mm (common practice, no source): another set
 /// of strings wants another compensation.
 pub const TRAVEL_TO_SPARE: f64 = 1.0;
+
+impl Pull {
+    /// The force that moves the open string by so many mm where it is plucked, N.
+    pub fn force(&self, travel: f64) -> f64 {
+        travel / self.give
+    }
+
+    /// How far a force in N moves the open string where it is plucked, mm.
+    pub fn travel(&self, force: f64) -> f64 {
+        force * self.give
+    }
+}
+
+impl BridgePlace {
+    /// Where the design would have its bridge, as it is set at the bench: compensation and
+    /// station to a tenth. Of the two, one that is found follows by itself.
+    pub fn sets(&self, design: &Design) -> Vec<(Key, f64)> {
+        let tenths = |value: f64| (value * 10.0).round() / 10.0;
+        [(Dim::Compensation, self.compensation), (Dim::Station, self.station)]
+            .into_iter()
+            .map(|(dim, value)| (dim.key(), tenths(value)))
+            .filter(|(key, _)| !key.is_found(design))
+            .collect()
+    }
+}
 
 impl Strings {
     /// Works out the strings of a layout.

@@ -24,7 +24,7 @@ pub struct AtRelief {
 }
 
 /// Reliefs that are looked at, mm.
-const RANGE: (f64, f64) = (-0.1, 0.8);
+pub const RANGE: (f64, f64) = (-0.1, 0.8);
 
 /// Headroom at one relief, with the wanted heights over fret 1 and the action fret kept: the
 /// crest follows. None where there is no layout.
