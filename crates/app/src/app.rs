@@ -10,7 +10,7 @@ use overstand_files::{DesignFile, starters};
 use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
-use crate::pages::{joint, lay_out};
+use crate::pages::{joint, lay_out, strings};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -53,6 +53,7 @@ pub struct App {
     pub(crate) found: Vec<Found>,
     drawn: lay_out::Drawn,
     drawn_joint: joint::Drawn,
+    worked_strings: strings::Worked,
     title: String,
 }
 
@@ -73,6 +74,7 @@ impl App {
             found: options.recovery.as_deref().map(Found::all).unwrap_or_default(),
             drawn: lay_out::Drawn::default(),
             drawn_joint: joint::Drawn::default(),
+            worked_strings: strings::Worked::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -194,6 +196,15 @@ impl App {
                 style,
                 side,
                 &mut self.drawn_joint,
+                &mut self.view,
+            )),
+            Page::Strings => commands.extend(strings::show(
+                ui,
+                study,
+                revision,
+                style,
+                side,
+                &mut self.worked_strings,
                 &mut self.view,
             )),
         }

@@ -7,7 +7,9 @@ use egui::{
     EventFilter, Key as Press, PointerButton, RichText, Role, Ui, Vec2, WidgetInfo, WidgetText,
     vec2,
 };
-use egui_plot::{AxisHints, GridInput, GridMark, HoverPosition, Plot, PlotResponse, PlotUi};
+use egui_plot::{
+    AxisHints, GridInput, GridMark, HoverPosition, Plot, PlotPoint, PlotResponse, PlotUi,
+};
 use overstand_core::units::LengthStyle;
 
 use crate::marks;
@@ -199,6 +201,15 @@ impl<'a> Chart<'a> {
         }
         marks::focus_ring(ui, &shown.response);
         shown
+    }
+}
+
+/// Where the pointer is in a chart, or the point that it is near.
+pub(crate) fn place(at: &HoverPosition<'_>) -> PlotPoint {
+    match at {
+        HoverPosition::NearDataPoint { position, .. } | HoverPosition::Elsewhere { position } => {
+            *position
+        }
     }
 }
 

@@ -27,6 +27,7 @@ pub use wire::{Wire, outer_wrap, plain_mass, tension, wrap_mass};
 use crate::design::Design;
 use crate::dimension::{Dim, Key};
 use crate::layout::Layout;
+use crate::verdict::{CheckId, State};
 use intonation::Line;
 
 /// Everything about the strings of a layout.
@@ -128,6 +129,41 @@ impl Pull {
     /// How far a force in N moves the open string where it is plucked, mm.
     pub fn travel(&self, force: f64) -> f64 {
         force * self.give
+    }
+
+    /// Whether the string bears its pull and is tight enough, whichever is worse; against
+    /// the ranges of [`CheckId::StringStrength`] and [`CheckId::StringSlack`].
+    pub fn state(&self, design: &Design) -> State {
+        let bears = CheckId::StringStrength.limit(design).state(self.load);
+        bears.min(CheckId::StringSlack.limit(design).state(self.give))
+    }
+}
+
+/// A crest's place for a true octave within the travel of its saddle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reach {
+    /// Offset from the bridge's middle crest, positive toward the tail.
+    pub offset: f64,
+    /// Half of the travel.
+    pub half: f64,
+    /// What is left of the travel; negative where it lacks so much.
+    pub left: f64,
+    /// How that stands against the range of [`CheckId::Intonation`].
+    pub state: State,
+}
+
+impl Intonation {
+    /// The crest's place within the saddle's travel; none of a fixed saddle, which is filed
+    /// to its places.
+    pub fn reach(&self, design: &Design) -> Option<Reach> {
+        let half = design.bridge.travel.to_mm() / 2.0;
+        if half == 0.0 {
+            return None;
+        }
+        let range = CheckId::Intonation.limit(design).as_reserve(-half, half)?;
+        let offset = self.offset;
+        let (left, state) = (half - offset.abs(), range.state(offset));
+        Some(Reach { offset, half, left, state })
     }
 }
 

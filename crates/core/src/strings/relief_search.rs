@@ -4,7 +4,7 @@
 //! stops do: with the action at its fret kept, there is a best one.
 
 use crate::design::Design;
-use crate::dimension::Dim;
+use crate::dimension::{Dim, Key};
 use crate::layout::Layout;
 
 use super::pluck::{Most, Plucking};
@@ -75,6 +75,34 @@ pub fn best(design: &Design) -> Option<AtRelief> {
     at_relief(design, 0.5 * (low + high))
 }
 
+/// The same to a hundredth of a millimetre: finer is not set at the bench. Of the hundredths
+/// around it the one with the most headroom.
+pub fn best_at_bench(design: &Design) -> Option<AtRelief> {
+    let hundredths = best(design)?.relief * 100.0;
+    [hundredths.floor(), hundredths.ceil()]
+        .into_iter()
+        .filter_map(|at| at_relief(design, at / 100.0))
+        .max_by(|a, b| a.headroom.total_cmp(&b.headroom))
+}
+
+/// What [`action_for`] comes to at the bench: its change of action in whole steps of 0.05 mm,
+/// never too little, and all that is then set, the best relief with it. None where no action
+/// within its limits does.
+pub fn action_at_bench(design: &Design, travel: f64) -> Option<(f64, Vec<(Key, f64)>)> {
+    let (shift, _) = action_for(design, travel)?;
+    let shift = (shift * 20.0).ceil() / 20.0;
+    let mut trial = design.clone();
+    let mut sets = Vec::new();
+    for key in [Dim::ActionBass.key(), Dim::ActionTreble.key()] {
+        // no dust of the last binary place
+        let to = ((key.get(design)? + shift) * 1e6).round() / 1e6;
+        key.set(&mut trial, to);
+        sets.push((key, to));
+    }
+    sets.push((Dim::Relief.key(), best_at_bench(&trial)?.relief));
+    Some((shift, sets))
+}
+
 /// What the wanted hardness costs: the change of action, the same for bass and treble and as
 /// small as can be, that gives the wanted travel at the best relief. Negative where the
 /// action can come down. None where no action within its limits does.
@@ -117,6 +145,10 @@ mod tests {
         // the curve has a point every 0.01 mm
         assert!((best.relief - peak.relief).abs() <= 0.012, "{} {}", best.relief, peak.relief);
         assert!(best.headroom >= peak.headroom - 0.01);
+        let bench = best_at_bench(&design).unwrap();
+        assert!(((bench.relief * 100.0).round() - bench.relief * 100.0).abs() < 1e-9);
+        assert!(bench.headroom <= best.headroom + 0.01);
+        assert!(curve.iter().all(|at| at.headroom <= bench.headroom + 1e-9));
         // inside the range: too little and too much both cost
         assert!(curve[0].headroom < best.headroom && curve[90].headroom < best.headroom);
     }
@@ -129,5 +161,13 @@ mod tests {
         assert!(shift > 0.0 && best.headroom >= travel);
         assert!(best.headroom < travel + 0.02, "more than is needed: {}", best.headroom);
         assert!(action_for(&design, 1000.0).is_none());
+        let (coarse, sets) = action_at_bench(&design, travel).unwrap();
+        assert!((shift..shift + 0.05).contains(&coarse), "{coarse} for {shift}");
+        let mut set = design.clone();
+        for (key, value) in sets {
+            key.set(&mut set, value);
+        }
+        let relief = set.wanted.relief.to_mm();
+        assert!(at_relief(&set, relief).unwrap().headroom >= travel);
     }
 }

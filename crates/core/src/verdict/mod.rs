@@ -191,7 +191,7 @@ const fn at_least(fails_below: f64, thin_below: f64) -> Limit {
 impl Limit {
     /// The limit of a value between `low` and `high` whose own limit is a reserve to be kept
     /// both ways. None where no reserve is asked for.
-    fn as_reserve(&self, low: f64, high: f64) -> Option<Self> {
+    pub(crate) fn as_reserve(&self, low: f64, high: f64) -> Option<Self> {
         let (fails, thin) = (self.fails_below?, self.thin_below?);
         Some(limit(low + fails, low + thin, high - thin, high - fails))
     }
