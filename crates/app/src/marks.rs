@@ -18,7 +18,7 @@ pub(crate) fn state(painter: &Painter, at: Pos2, state: State, colour: Color32) 
 
 /// The same smaller, where many stand together.
 pub(crate) fn small_state(painter: &Painter, at: Pos2, state: State, colour: Color32) {
-    sized_state(painter, at, state, 0.65, Stroke::new(stroke::STRING, colour));
+    sized_state(painter, at, state, 0.55, Stroke::new(stroke::STRING, colour));
 }
 
 fn sized_state(painter: &Painter, at: Pos2, state: State, size: f32, pen: Stroke) {

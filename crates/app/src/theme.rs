@@ -171,7 +171,7 @@ pub(crate) mod space {
     /// A note over the frets: its part of the page's height, least and most.
     pub(crate) const SWING: [f32; 3] = [0.26, 132.0, 320.0];
     /// Part of the height below it that the map may take.
-    pub(crate) const MAP: f32 = 0.44;
+    pub(crate) const MAP: f32 = 0.5;
     /// Width from which on the sheets of the strings stand beside each other.
     pub(crate) const THREE_SHEETS: f32 = 1520.0;
     /// Width from which on words stand beside a chart rather than below it.

@@ -43,8 +43,12 @@ impl SwingChart {
         self.of = of;
         let stop = (shown.stop > 0).then_some(shown.stop);
         self.strip = strip(study, Some(shown.string), stop, true);
-        let (low, high) = &mut self.strip.heights;
-        *low = low.min(-BELOW * *high);
+        // the note itself has the whole height: no range is drawn around it
+        let lines = if stop.is_some() { &self.strip.stopped } else { &self.strip.open };
+        let heights = lines.iter().flat_map(|line| &line.points).map(|point| point.at.y);
+        let (low, high) =
+            heights.fold((0.0_f64, 0.0_f64), |(low, high), y| (low.min(y), high.max(y)));
+        self.strip.heights = (low.min(-BELOW * high), high);
         self.swings = study.layout().map_or_else(Vec::new, |layout| {
             swing(&study.design, layout, shown.string, shown.stop, shown.drawn)
         });

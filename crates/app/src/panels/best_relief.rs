@@ -31,6 +31,8 @@ pub(crate) struct Worked {
     relief: Option<Result<Proposal, String>>,
     /// The same with the action that the wanted hardness needs.
     action: Option<(f64, Result<Proposal, String>)>,
+    /// Where there is no such action: what limits it.
+    highest: Option<AtRelief>,
 }
 
 impl Worked {
@@ -53,12 +55,17 @@ impl Worked {
             best,
             relief: best.map(|best| propose(&[(Dim::Relief.key(), best.relief)])),
             action: None,
+            highest: None,
         };
         if is_dragging {
             return;
         }
-        let sets = relief_search::action_at_bench(design, design.wanted.pluck_travel.to_mm());
+        let (wanted, reserve) = relief_search::asked(design);
+        let sets = relief_search::action_at_bench(design, wanted + reserve);
         self.action = sets.map(|(shift, sets)| (shift, propose(&sets)));
+        if self.action.is_none() {
+            self.highest = relief_search::at_highest_action(design);
+        }
     }
 }
 
@@ -215,16 +222,17 @@ fn words(
         offer(ui, "Apply the best relief", worked.relief.as_ref(), style, commands);
     }
     ui.add_space(space::M);
-    let wanted = mm(study.design.wanted.pluck_travel.to_mm());
+    let (wanted, reserve) = relief_search::asked(&study.design);
+    let wanted = format!("{} with {} to spare", mm(wanted), mm(reserve));
     match &worked.action {
         Some((shift, proposal)) => {
-            let way = if *shift > 0.0 { "higher" } else { "lower" };
+            let (may, way) = if *shift > 0.0 { ("must", "higher") } else { ("can", "lower") };
             let text = match proposal {
                 Ok(proposal) if proposal.is_empty() => {
-                    format!("To be played by {wanted} it is just as high as it must be.")
+                    format!("To be played by {wanted} the action is as high as it must be.")
                 }
                 _ => format!(
-                    "To be played by {wanted} and no harder, the action can stand {} {way} at its best relief.",
+                    "To be played by {wanted}, the action {may} stand {} {way}, at its best relief.",
                     mm(shift.abs())
                 ),
             };
@@ -232,7 +240,16 @@ fn words(
             offer(ui, "Apply action and relief", Some(proposal), style, commands);
         }
         None if worked.of.is_some_and(|(_, full)| full) => {
-            let text = format!("No action within its range lets it be played by {wanted}.");
+            let why = match worked.highest.map(|at| (at.at.stop, at.at.fret)) {
+                Some((0, fret)) => format!(
+                    ": however high it is, an open string touches at {fret}. It needs more clearance over fret 1."
+                ),
+                Some((stop, fret)) => {
+                    format!(": at the highest, note {stop} still touches at {fret}.")
+                }
+                None => ".".to_owned(),
+            };
+            let text = format!("No action lets it be played by {wanted}{why}");
             ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
         }
         None => {}

@@ -19,9 +19,9 @@ use crate::view::{StringsView, View};
 const TRAVEL_DIGITS: usize = 2;
 const FORCE_DIGITS: usize = 1;
 /// Width of the names, least of a cell, and of the words at the end; height of a row.
-const NAME: f32 = 48.0;
+const NAME: f32 = 46.0;
 const CELL: f32 = 34.0;
-const WORDS: f32 = 104.0;
+const WORDS: f32 = 100.0;
 const ROW: f32 = 20.0;
 
 /// What the maker counts along the board.
@@ -95,8 +95,12 @@ pub(crate) fn show(
         let (rect, response) = ui.allocate_exact_size(size, Sense::click());
         let told = format!("Headroom by string and {}", fret_word(layout));
         response.widget_info(|| WidgetInfo::labeled(Role::Table, true, &told));
+        let before = (shown.string, shown.stop);
         choose(ui, &response, rect, grid, played.len(), shown);
-        head(ui, rect, grid, layout, shown.stop);
+        if before != (shown.string, shown.stop) {
+            ui.scroll_to_rect(grid.place(rect, shown.string, shown.stop), None);
+        }
+        head(ui, rect, grid, shown.stop);
         for (index, row) in played.iter().enumerate() {
             grid.row(ui, rect, study, layout, index, row, style, *shown);
         }
@@ -217,7 +221,7 @@ fn choose(
     marks::focus_ring(ui, response);
 }
 
-fn head(ui: &Ui, rect: Rect, grid: Grid, layout: &Laid, chosen: usize) {
+fn head(ui: &Ui, rect: Rect, grid: Grid, chosen: usize) {
     let palette = theme::palette(ui);
     let y = rect.top() + ROW / 2.0;
     for stop in 0..grid.stops {
@@ -231,8 +235,7 @@ fn head(ui: &Ui, rect: Rect, grid: Grid, layout: &Laid, chosen: usize) {
         ui.painter().text(pos2(right, y), Align2::RIGHT_CENTER, text, font, colour);
     }
     let at = pos2(grid.left(rect, grid.stops) + space::M, y);
-    let text = format!("touches first at {}", fret_word(layout));
-    ui.painter().text(at, Align2::LEFT_CENTER, text, theme::label(), palette.dim);
+    ui.painter().text(at, Align2::LEFT_CENTER, "first touches", theme::label(), palette.dim);
 }
 
 /// Where the cells stand.
@@ -281,15 +284,11 @@ impl Grid {
         let name = study.design.strings.get(index).map_or("", |string| string.name.as_str());
         let middle = rect.top() + ROW * (index as f32 + 1.5);
         let font = if index == shown.string { theme::strong() } else { theme::text() };
-        let clip =
-            Rect::from_min_size(pos2(rect.left(), middle - ROW / 2.0), vec2(NAME - space::S, ROW));
-        ui.painter().with_clip_rect(clip.intersect(ui.clip_rect())).text(
-            pos2(rect.left(), middle),
-            Align2::LEFT_CENTER,
-            name,
-            font,
-            palette.ink,
-        );
+        let mut called = egui::text::LayoutJob::simple_singleline(name.into(), font, palette.ink);
+        called.wrap = egui::text::TextWrapping::truncate_at_width(NAME - space::S);
+        let called = ui.painter().layout_job(called);
+        let at = pos2(rect.left(), middle - called.size().y / 2.0);
+        ui.painter().galley(at, called, palette.ink);
         for (stop, one) in row.iter().enumerate() {
             let place = self.place(rect, index, stop);
             if !ui.is_rect_visible(place) {
@@ -346,16 +345,17 @@ fn cell(
     newtons: bool,
 ) {
     let painter = ui.painter();
-    let Some(one) = one else {
+    // a force is not known without note and gauge
+    let Some(one) = one.filter(|one| !newtons || one.force.is_some()) else {
         painter.text(place.center(), Align2::CENTER_CENTER, "–", theme::label(), palette.dim);
         return;
     };
     let colour = palette.state(one.state);
     let strength = if one.state == State::Good { 0.10 } else { 0.28 };
     painter.rect_filled(place.shrink(0.5), 2.0, colour.gamma_multiply(strength));
-    let mark = place.left_center() + vec2(space::S + 1.0, 0.0);
+    let mark = place.left_center() + vec2(space::S, 0.0);
     marks::small_state(painter, mark, one.state, colour);
-    let right = place.right_center() - vec2(2.0, 0.0);
+    let right = place.right_center() - vec2(1.0, 0.0);
     let text = cell_text(one, newtons, style);
     painter.text(right, Align2::RIGHT_CENTER, text, theme::label(), palette.ink);
 }

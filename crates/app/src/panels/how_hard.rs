@@ -77,9 +77,9 @@ fn one(
     let in_newtons = pull.filter(|_| view.strings.newtons);
     let travel = values::show_dim(info, value, style);
     let shown = match in_newtons {
-        Some(pull) => format!("{:.1} N on the open string", pull.force(value)),
+        Some(pull) => format!("{:.1} N, open", pull.force(value)),
         None => match pull {
-            Some(pull) => format!("{travel}, {:.1} N on the open string", pull.force(value)),
+            Some(pull) => format!("{travel} · {:.1} N, open", pull.force(value)),
             None => travel,
         },
     };
@@ -105,6 +105,10 @@ fn one(
     let builder = UiBuilder::new().id_salt(("slider", info.key)).max_rect(rail);
     let ui = &mut ui.new_child(builder);
     ui.spacing_mut().slider_width = rail.width();
+    let widgets = &mut ui.visuals_mut().widgets;
+    for look in [&mut widgets.inactive, &mut widgets.hovered, &mut widgets.active] {
+        look.bg_fill = palette.rail_wanted;
+    }
     let slider = Slider::new(&mut at, ends).show_value(false).step_by(step * per);
     let unit = if in_newtons.is_some() { "N" } else { "mm" };
     let response = ui.add(slider).accessible_name(format!("{}, slider, {unit}", info.name));

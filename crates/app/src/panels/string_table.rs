@@ -24,15 +24,15 @@ const COLUMNS: [(&str, f32); 14] = [
     ("String", 40.0),
     ("Tuned to", 68.0),
     ("Sounds", 64.0),
-    ("Gauge", 84.0),
+    ("Gauge", 88.0),
     ("Made", 104.0),
     ("Material", 116.0),
-    ("Core", 84.0),
+    ("Core", 88.0),
     ("Pull", 48.0),
-    ("Of its strength", 62.0),
-    ("Stretched", 54.0),
-    ("Bend, nut", 50.0),
-    ("Bend, saddle", 52.0),
+    ("Of strength", 62.0),
+    ("Stretch", 52.0),
+    ("Bend at nut", 50.0),
+    ("Bend at saddle", 54.0),
     ("On nut", 46.0),
     ("On saddle", 52.0),
 ];
@@ -91,7 +91,7 @@ pub(crate) fn show(
     sets(ui, &study.design, lacks, commands);
     ScrollArea::both().id_salt("strings").auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
-        head(ui, style);
+        head(ui);
         for (index, one) in study.design.strings.iter().enumerate() {
             let report = strings.each.get(index).and_then(|report| report.pull.as_ref());
             let Some(line) = layout.strings.get(index) else { continue };
@@ -102,25 +102,27 @@ pub(crate) fn show(
     });
 }
 
+/// Said where a string has no note or no gauge.
+const LACKS: &str = "Pull and pitch are not known of a string without note and gauge: type them \
+                     below";
+
 /// Sets that fit, and what is lacking.
 fn sets(ui: &mut Ui, design: &Design, lacks: bool, commands: &mut Vec<Command>) {
     let palette = theme::palette(ui);
     let fitting: Vec<&Set> = SETS.iter().filter(|set| set.fits(design)).collect();
     ui.horizontal_wrapped(|ui| {
-        if lacks {
-            let text = "Pull and pitch are not known of a string without note and gauge: \
-                        type them below";
-            ui.add(Label::new(RichText::new(text).color(palette.ink)).selectable(false));
-        }
+        let count = design.strings.len();
+        let text = match (lacks, fitting.is_empty()) {
+            (false, false) => "Usual sets, notes and all:".to_owned(),
+            (false, true) => format!("There is no usual set of {count} strings."),
+            (true, false) => format!("{LACKS}, or begin with a usual set."),
+            (true, true) => format!("{LACKS}. There is no usual set of {count} strings."),
+        };
+        let colour = if lacks { palette.ink } else { palette.dim };
+        ui.add(Label::new(RichText::new(text).color(colour)).selectable(false));
         if fitting.is_empty() {
-            let count = design.strings.len();
-            let text = format!("There is no usual set of {count} strings.");
-            ui.add(Label::new(RichText::new(text).color(palette.dim)).selectable(false));
             return;
         }
-        let text =
-            if lacks { ", or begin with a usual set." } else { "Usual sets, notes and all:" };
-        ui.add(Label::new(RichText::new(text).color(palette.dim)).selectable(false));
         ui.menu_button("Put on a set", |ui| {
             for set in fitting {
                 if ui.button(set.name).clicked() {
@@ -138,21 +140,19 @@ fn edit(name: String, design: Design) -> Command {
     Command::Edit { name, design: Box::new(design) }
 }
 
-fn head(ui: &mut Ui, style: LengthStyle) {
+fn head(ui: &mut Ui) {
     let mut row = Row::new(ui, space::HIT);
     let palette = theme::palette(ui);
-    let length = values::unit_sign(Unit::Length, style);
     for (index, (name, _)) in COLUMNS.iter().enumerate() {
         let cell = row.next();
         let unit = match index {
             2 => "Hz",
-            3 | 6 => length,
             7 | 12 | 13 => "N",
             8 | 9 => "%",
             10 | 11 => "°",
             _ => "",
         };
-        let text = if unit.is_empty() { (*name).to_owned() } else { format!("{name}, {unit}") };
+        let text = if unit.is_empty() { (*name).to_owned() } else { format!("{name} {unit}") };
         let wraps = ui.painter().layout(text, theme::label(), palette.dim, cell.width());
         let is_number = !matches!(index, 0 | 1 | 4 | 5);
         let x = if is_number { cell.right() - wraps.size().x } else { cell.left() };
@@ -266,8 +266,6 @@ fn number(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    // the unit stands in the heading
-    let rect = Rect::from_min_max(rect.min, rect.max + vec2(space::UNIT, 0.0));
     let name = format!("{}, in the table", key.name(&study.design));
     let typed = field::place(ui, rect, study, key, Field::InTable(key), &name, style, view);
     if let Some(value) = typed {
@@ -296,7 +294,7 @@ fn note(
         .min_size(vec2(rect.width(), rect.height() - 2.0))
         .desired_width(rect.width() - 2.0 * space::S)
         .align(Align2::LEFT_CENTER)
-        .hint_text("E4")
+        .hint_text("note")
         .char_limit(24);
     let name = format!("Tuning of string {} ({})", index + 1, one.name);
     let response = ui.place(rect.shrink2(vec2(0.0, 1.0)), edit_note).accessible_name(&name);
@@ -354,7 +352,11 @@ fn made(
                 0 => String::new(),
                 more => format!(" × {}", more + 1),
             };
-            (format!("Wound{layers}, {}", section.name()), Some(*section), Some(*core_material))
+            let core = match section {
+                CoreSection::Round => "round",
+                CoreSection::Hexagonal => "hex",
+            };
+            (format!("Wound{layers}, {core}"), Some(*section), Some(*core_material))
         }
     };
     let put = |make: StringMake| {
@@ -365,7 +367,14 @@ fn made(
         edit(format!("Set how string {} is made", index + 1), design)
     };
     let name = format!("How string {} ({}) is made", index + 1, one.name);
-    combo(ui, rect, ("made", index), &shown, &name, |ui| {
+    let tip = match &one.make {
+        StringMake::Plain { .. } => "One wire or filament".to_owned(),
+        StringMake::Wound { section, core_material, .. } => {
+            let of = core_material.name().to_lowercase();
+            format!("Wound on a {} core of {of}", section.name())
+        }
+    };
+    combo(ui, rect, ("made", index), &shown, &name, &tip, |ui| {
         if ui.selectable_label(section.is_none(), "Plain").clicked() && section.is_some() {
             let material = core.unwrap_or_default();
             commands.push(put(StringMake::Plain { material }));
@@ -421,7 +430,7 @@ fn material(
     let (StringMake::Plain { material: chosen } | StringMake::Wound { wrap: chosen, .. }) =
         one.make;
     let name = format!("Material of string {} ({})", index + 1, one.name);
-    combo(ui, rect, ("material", index), chosen.name(), &name, |ui| {
+    combo(ui, rect, ("material", index), chosen.name(), &name, chosen.name(), |ui| {
         for other in Material::ALL {
             if ui.selectable_label(other == chosen, other.name()).clicked() && other != chosen {
                 let mut design = study.design.clone();
@@ -442,6 +451,7 @@ fn combo(
     id: (&str, usize),
     shown: &str,
     name: &str,
+    tip: &str,
     list: impl FnOnce(&mut Ui),
 ) {
     let builder = UiBuilder::new()
@@ -456,7 +466,7 @@ fn combo(
         .truncate()
         .show_ui(&mut cell, list)
         .response;
-    response.accessible_name(name);
+    response.accessible_name(name).on_hover_text(tip);
 }
 
 /// What they do together.

@@ -5,6 +5,7 @@ use egui::{Align2, Id, Label, Rect, RichText, Role, Sense, Shape, Stroke, Ui, Wi
 use egui::{pos2, vec2};
 use egui_plot::{HLine, Line, PlotPoints, Text};
 use overstand_core::design::Design;
+use overstand_core::dimension::Dim;
 use overstand_core::layout::Layout as Laid;
 use overstand_core::strings::{
     BridgePlace, Intonation, Strings, TRAVEL_TO_SPARE, TRUE_AT, compensation_with_nut,
@@ -215,11 +216,15 @@ fn words(
     ui.add_space(space::S);
     let Some(place) = worked.place else { return };
     ui.add(Label::new(RichText::new("The bridge").font(theme::strong())).selectable(false));
+    // as it would be set, in tenths
+    let set = worked.proposal.as_ref().and_then(|proposal| proposal.as_ref().ok());
+    let would =
+        |dim: Dim, exact| set.and_then(|proposal| dim.key().get(&proposal.design)).unwrap_or(exact);
     ui.add(
         Label::new(format!(
             "At {} from the joint, compensated by {}, it stands in the middle of what the strings need. Its screws then need {} of travel in all, with {} to spare both ways.",
-            mm(place.station),
-            mm(place.compensation),
+            mm(would(Dim::Station, place.station)),
+            mm(would(Dim::Compensation, place.compensation)),
             mm(place.travel),
             values::show(TRAVEL_TO_SPARE, Unit::Length, 0, style)
         ))

@@ -6,6 +6,7 @@
 use crate::design::Design;
 use crate::dimension::{Dim, Key};
 use crate::layout::Layout;
+use crate::verdict::CheckId;
 
 use super::pluck::{Most, Plucking};
 
@@ -85,6 +86,12 @@ pub fn best_at_bench(design: &Design) -> Option<AtRelief> {
         .max_by(|a, b| a.headroom.total_cmp(&b.headroom))
 }
 
+/// The travel that is asked for: the wanted one, and what keeps the check of it good, mm.
+pub fn asked(design: &Design) -> (f64, f64) {
+    let reserve = CheckId::Headroom.limit(design).thin_below.unwrap_or(0.0);
+    (design.wanted.pluck_travel.to_mm(), reserve.max(0.0))
+}
+
 /// What [`action_for`] comes to at the bench: its change of action in whole steps of 0.05 mm,
 /// never too little, and all that is then set, the best relief with it. None where no action
 /// within its limits does.
@@ -101,6 +108,19 @@ pub fn action_at_bench(design: &Design, travel: f64) -> Option<(f64, Vec<(Key, f
     }
     sets.push((Dim::Relief.key(), best_at_bench(&trial)?.relief));
     Some((shift, sets))
+}
+
+/// The best relief with the action as high as it may be set: what still touches first there
+/// is not mended by action, as an open string that lies low over fret 1.
+pub fn at_highest_action(design: &Design) -> Option<AtRelief> {
+    let keys = [Dim::ActionBass.key(), Dim::ActionTreble.key()];
+    let room = |key: Key| Some(key.dim.info().high - key.get(design)?);
+    let shift = room(keys[0])?.min(room(keys[1])?);
+    let mut trial = design.clone();
+    for key in keys {
+        key.set(&mut trial, key.get(design)? + shift);
+    }
+    best(&trial)
 }
 
 /// What the wanted hardness costs: the change of action, the same for bass and treble and as
@@ -161,6 +181,11 @@ mod tests {
         assert!(shift > 0.0 && best.headroom >= travel);
         assert!(best.headroom < travel + 0.02, "more than is needed: {}", best.headroom);
         assert!(action_for(&design, 1000.0).is_none());
+        // the open string swings 1 mm for 110/35 of that at the pluck, whatever the action is
+        let highest = at_highest_action(&design).unwrap();
+        assert_eq!((highest.at.stop, highest.at.fret), (0, 1));
+        let most = 0.4 * 110.0 / (628.0 * crate::layout::fret_ratio(1));
+        assert!((highest.headroom / most - 1.0).abs() < 1e-9, "{}", highest.headroom);
         let (coarse, sets) = action_at_bench(&design, travel).unwrap();
         assert!((shift..shift + 0.05).contains(&coarse), "{coarse} for {shift}");
         let mut set = design.clone();
