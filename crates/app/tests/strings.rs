@@ -315,6 +315,8 @@ fn the_action_for_a_hardness_is_applied() {
     // beyond what any action gives
     window.type_in("Played how hard", "2", Key::Enter);
     assert!(window.says("however high it is, an open string touches at 1."));
+    window.press_named(Role::Button, "Apply clearance, action and relief");
+    assert_eq!(state(&window), State::Good);
 }
 
 #[test]

@@ -244,6 +244,30 @@ fn headroom_as_played() {
     );
 }
 
+/// Too little over fret 1 for the open string, and too much relief for the notes above: no
+/// single move mends both.
+#[test]
+fn headroom_that_no_single_move_mends() {
+    let changes = [
+        ("scale.length", 610.0),
+        ("joint.overstand", 0.85),
+        ("bridge.crest_height", 20.15),
+        ("wanted.relief", 0.34),
+        ("wanted.action_treble", 0.86),
+        ("wanted.first_fret_treble", 0.23),
+        ("wanted.pluck_place", 78.0),
+        ("wanted.pluck_travel", 0.7),
+    ];
+    let design = with(&changes);
+    mended(CheckId::Headroom, &design, State::Fails);
+    let remedies = remedies(&Study::of(&design), CheckId::Headroom);
+    let keys: Vec<String> =
+        remedies[0].changes.iter().map(|change| change.key.to_string()).collect();
+    for key in ["wanted.relief", "wanted.action_treble", "wanted.first_fret_treble"] {
+        assert!(keys.iter().any(|changed| changed == key), "{key} is not in {keys:?}");
+    }
+}
+
 /// The worked example with a common set of strings.
 fn strung(changes: &[(&str, f64)]) -> Design {
     let mut design = worked_example();
@@ -335,7 +359,7 @@ fn there_is_always_a_way_out() {
         low + (high - low) * (state_of_draw >> 11) as f64 / (1_u64 << 53) as f64
     };
     let (mut troubled, mut of_strings) = (0, 0);
-    for round in 0..800 {
+    for round in 0..400 {
         let mut design = with(&[
             ("bridge.crest_height", draw(18.0, 28.0)),
             ("joint.overstand", draw(-0.4, 3.0)),
@@ -370,6 +394,6 @@ fn there_is_always_a_way_out() {
             }
         }
     }
-    assert!(troubled > 400, "the draws hardly ever made trouble: {troubled}");
-    assert!(of_strings > 200, "the strings hardly ever made trouble: {of_strings}");
+    assert!(troubled > 200, "the draws hardly ever made trouble: {troubled}");
+    assert!(of_strings > 100, "the strings hardly ever made trouble: {of_strings}");
 }

@@ -46,8 +46,7 @@ pub(crate) fn show(
         }
         return;
     }
-    let whole = view.cameras.get(&CanvasId::Whole).and_then(|camera| camera.transform);
-    let Some(chart) = Chart::of(rect, strip, whole.filter(|_| view.is_aligned)) else {
+    let Some(chart) = Chart::of(rect, strip, view) else {
         super::heading(ui, rect, "Clearance over the frets");
         return;
     };
@@ -127,15 +126,14 @@ pub(super) fn string_name(study: &Study, index: usize) -> String {
 }
 
 /// Where the strip stands on the screen.
-pub(super) struct Chart {
+struct Chart {
     /// From the lowest to the highest clearance, across the canvas.
-    pub(super) area: Rect,
+    area: Rect,
     transform: Transform,
 }
 
 impl Chart {
-    /// Under the frets of the elevation, where its transform is given, else filling the width.
-    pub(super) fn of(rect: Rect, strip: &Strip, whole: Option<Transform>) -> Option<Self> {
+    fn of(rect: Rect, strip: &Strip, view: &View) -> Option<Self> {
         let last = strip.frets.last()?;
         let area = Rect::from_min_max(
             rect.min + vec2(0.0, space::CANVAS_HEAD + space::S),
@@ -146,7 +144,8 @@ impl Chart {
         }
         let (low, high) = (strip.heights.0, round_up(strip.heights.1 * 1.08));
         let above = f64::from(area.height()) / (high - low).max(1e-3);
-        let (zoom, left) = match whole {
+        let whole = view.cameras.get(&CanvasId::Whole).and_then(|camera| camera.transform);
+        let (zoom, left) = match whole.filter(|_| view.is_aligned) {
             Some(whole) => (whole.zoom, whole.to_screen(kurbo::Point::new(strip.nut, 0.0)).x),
             None => {
                 let side = space::FIT + space::XL;
@@ -165,19 +164,15 @@ impl Chart {
         Some(Self { area, transform })
     }
 
-    pub(super) fn stretch(&self) -> f64 {
+    fn stretch(&self) -> f64 {
         self.transform.stretch
     }
 
-    pub(super) fn at(&self, x: f64, y: f64) -> Pos2 {
+    fn at(&self, x: f64, y: f64) -> Pos2 {
         self.transform.to_screen(kurbo::Point::new(x, y))
     }
 
-    pub(super) fn nearest(
-        &self,
-        strip: &Strip,
-        x: f32,
-    ) -> Option<overstand_drawing::strip::StripFret> {
+    fn nearest(&self, strip: &Strip, x: f32) -> Option<overstand_drawing::strip::StripFret> {
         strip
             .frets
             .iter()
@@ -286,7 +281,7 @@ impl Chart {
         painter.add(mesh);
     }
 
-    pub(super) fn frets(&self, painter: &Painter, palette: &Palette, strip: &Strip) {
+    fn frets(&self, painter: &Painter, palette: &Palette, strip: &Strip) {
         let crowns = self.at(strip.nut, 0.0).y;
         let floor = crowns + FRET[1];
         painter.hline(

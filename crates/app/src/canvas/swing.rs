@@ -1,19 +1,19 @@
 //! One note over the frets: where the string lies at rest, and how low it swings when it is
 //! played as hard as wanted.
 
-use egui::epaint::{Mesh, PathShape, PathStroke};
 use egui::{
-    Align, Align2, ComboBox, Key as Press, Layout, Pos2, Rect, Role, Sense, Shape, Stroke, Ui,
-    WidgetInfo, vec2,
+    Align, ComboBox, Key as Press, Layout, Painter, Pos2, Rect, Role, Stroke, Ui, WidgetInfo, pos2,
+    vec2,
 };
+use egui_plot::{Line, LineStyle, PlotPoint, PlotPoints, PlotTransform, Polygon};
 use overstand_core::layout::Layout as Laid;
 use overstand_core::strings::{Drawn, Plucking, Swing, swing};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::State;
-use overstand_drawing::strip::{Strip, strip};
 
-use super::strip::{Chart, DIGITS, string_name};
+use super::strip::{DIGITS, string_name};
+use crate::chart::{Axis, Chart};
 use crate::marks;
 use crate::panels::headroom_map::{note_words, touch_words};
 use crate::theme::{self, space, stroke};
@@ -22,14 +22,20 @@ use crate::view::{StringsView, View};
 
 /// Room below the crowns, as a part of what is above them: a string that touches swings
 /// through there.
-const BELOW: f64 = 0.22;
+const BELOW: f64 = 0.25;
+/// Width and height of a fret's mark, and least distance of their numbers, in logical pixels.
+const FRET: [f32; 2] = [3.0, 8.0];
+const APART: f64 = 24.0;
 
 /// What is drawn of one note, kept until it changes.
 #[derive(Debug, Default)]
 pub(crate) struct SwingChart {
     /// The revision, the string, its stop, and to which side it is drawn.
     of: Option<(u64, usize, usize, Option<Drawn>)>,
-    strip: Strip,
+    /// The stop, 0 for the nut, and from the nut its place.
+    stop: (usize, f64),
+    /// The frets, from the nut.
+    frets: Vec<f64>,
     swings: Vec<Swing>,
 }
 
@@ -41,22 +47,46 @@ impl SwingChart {
             return;
         }
         self.of = of;
-        let stop = (shown.stop > 0).then_some(shown.stop);
-        self.strip = strip(study, Some(shown.string), stop, true);
-        // the note itself has the whole height: no range is drawn around it
-        let lines = if stop.is_some() { &self.strip.stopped } else { &self.strip.open };
-        let heights = lines.iter().flat_map(|line| &line.points).map(|point| point.at.y);
-        let (low, high) =
-            heights.fold((0.0_f64, 0.0_f64), |(low, high), y| (low.min(y), high.max(y)));
-        self.strip.heights = (low.min(-BELOW * high), high);
-        self.swings = study.layout().map_or_else(Vec::new, |layout| {
-            swing(&study.design, layout, shown.string, shown.stop, shown.drawn)
-        });
+        let Some(layout) = study.layout() else { return };
+        self.frets.clone_from(&layout.positions);
+        self.stop = (shown.stop, self.place(shown.stop));
+        self.swings = swing(&study.design, layout, shown.string, shown.stop, shown.drawn);
+    }
+
+    /// Where a fret stands from the nut; 0 for the nut.
+    fn place(&self, fret: usize) -> f64 {
+        fret.checked_sub(1).and_then(|index| self.frets.get(index)).copied().unwrap_or(0.0)
     }
 
     /// The state of the whole note.
     fn state(&self) -> State {
         self.swings.iter().map(|one| one.state).min().unwrap_or(State::Good)
+    }
+
+    /// The string at rest, and where it swings lowest, from the stop on.
+    fn lines(&self) -> [Vec<[f64; 2]>; 2] {
+        let rest = self.swings.iter().map(|one| [self.place(one.fret), one.rest]);
+        let lowest = self.swings.iter().map(|one| [self.place(one.fret), one.lowest]);
+        // an open string comes from a nut that stands a little over the crowns
+        let stop = (self.stop.0 > 0).then_some([self.stop.1, 0.0]);
+        [stop.into_iter().chain(rest).collect(), stop.into_iter().chain(lowest).collect()]
+    }
+
+    /// The frets whose numbers have room, so many mm apart.
+    fn numbers(&self, apart: f64) -> Vec<(f64, String)> {
+        let mut kept: Vec<(f64, String)> = Vec::new();
+        for (&at, number) in self.frets.iter().zip(1..) {
+            if kept.last().is_none_or(|(last, _)| at - last >= apart) {
+                kept.push((at, number.to_string()));
+            }
+        }
+        kept
+    }
+
+    /// The fret nearest to a place along the board.
+    fn nearest(&self, at: f64) -> Option<usize> {
+        let away = |fret: &usize| (self.place(*fret) - at).abs();
+        (1..=self.frets.len()).min_by(|a, b| away(a).total_cmp(&away(b)))
     }
 }
 
@@ -90,24 +120,98 @@ pub(crate) fn show(
     );
     words.add(label.truncate().selectable(false)).on_hover_text(&says);
 
-    let Some(chart) = Chart::of(rect, &drawn.strip, None) else { return };
-    let response = ui.interact(chart.area, egui::Id::unique("swing chart"), Sense::click());
+    let (Some(&first), Some(&last)) = (drawn.frets.first(), drawn.frets.last()) else { return };
+    let area = Rect::from_min_max(
+        rect.min + vec2(space::M, space::CANVAS_HEAD),
+        rect.max - vec2(space::M, space::S),
+    );
+    let [rest, lowest] = drawn.lines();
+    let highest = rest.iter().map(|point| point[1]).fold(0.1, f64::max);
+    let deepest = rest.iter().map(|point| point[1]).fold(-BELOW * highest, f64::min);
+    let before = if drawn.frets.len() > 1 { first } else { 0.0 };
+    let length = last - before;
+    let zoom = f64::from((area.width() - 2.0 * space::FIT).max(1.0)) / length.max(1.0);
+    let axes = [Axis::named("", drawn.numbers(APART / zoom)), Axis::length("Clearance", style)];
+    let mut plot_ui = ui.new_child(egui::UiBuilder::new().id_salt("plot").max_rect(area));
+    let ink = palette.ink;
+    let shade = colour.gamma_multiply(0.12);
+    let chart = Chart::new(&plot_ui, "swing", "", axes)
+        .tip(|_| None)
+        .with(|plot| {
+            plot.show_x(false)
+                .show_y(false)
+                .include_y(1.08 * highest)
+                .include_y(1.05 * deepest)
+                .include_x(before - 0.02 * length)
+                .include_x(last + 0.02 * length)
+                .set_margin_fraction(egui::Vec2::ZERO)
+                .show_grid([false, true])
+        })
+        .without_keys();
+    let dim = palette.dim;
+    let shown_chart = chart.show(&mut plot_ui, move |plot| {
+        for (above, below) in rest.windows(2).zip(lowest.windows(2)) {
+            if let ([a, b], [c, d]) = (above, below) {
+                let corners = PlotPoints::from(vec![*a, *b, *d, *c]);
+                let area = Polygon::new("swing", corners).fill_color(shade);
+                plot.polygon(area.stroke(Stroke::NONE).allow_hover(false));
+            }
+        }
+        let pen = Stroke::new(stroke::STRONG, ink);
+        plot.line(Line::new("rest", PlotPoints::from(rest)).stroke(pen).allow_hover(false));
+        let pen = Stroke::new(stroke::STRING, dim);
+        let line = Line::new("lowest", PlotPoints::from(lowest)).stroke(pen).allow_hover(false);
+        plot.line(line.style(LineStyle::dashed_dense()));
+    });
+    let response = shown_chart.response;
     response.widget_info(|| {
         WidgetInfo::slider(true, shown.stop as f64, "Fret at which the string is stopped")
     });
-    choose_stop(ui, &response, &drawn.strip, &chart, view);
-    paint(ui, &chart, drawn);
-    let at = rect.left_bottom() + vec2(space::XL, -space::S);
-    let text = format!("clearance over the frets · heights × {:.0}", chart.stretch());
-    ui.painter().text(at, Align2::LEFT_BOTTOM, text, theme::label(), palette.dim);
-    if let Some(at) = response.hover_pos()
-        && let Some(fret) = chart.nearest(&drawn.strip, at.x)
-    {
-        let x = chart.at(fret.x, 0.0).x;
+    let transform = shown_chart.transform;
+    let painter = ui.painter().with_clip_rect(response.rect);
+    over(&painter, &transform, drawn, palette);
+    let pointed =
+        response.hover_pos().and_then(|at| drawn.nearest(transform.value_from_position(at).x));
+    choose_stop(ui, &response, pointed, drawn.frets.len(), view);
+    if let Some(fret) = pointed {
+        let x = transform.position_from_point(&PlotPoint::new(drawn.place(fret), 0.0)).x;
         let pen = Stroke::new(stroke::THIN, palette.hairline);
-        ui.painter().vline(x, chart.area.y_range(), pen);
-        let one = drawn.swings.iter().find(|one| one.fret == fret.number).copied();
-        response.on_hover_ui_at_pointer(|ui| tip(ui, fret.number, one, style));
+        painter.vline(x, response.rect.y_range(), pen);
+        let one = drawn.swings.iter().find(|one| one.fret == fret).copied();
+        response.on_hover_ui_at_pointer(|ui| tip(ui, fret, one, style));
+    }
+}
+
+/// Frets, the stop, and how near the swing comes to each fret.
+fn over(
+    painter: &Painter,
+    transform: &PlotTransform,
+    drawn: &SwingChart,
+    palette: &theme::Palette,
+) {
+    let at = |x: f64, y: f64| -> Pos2 { transform.position_from_point(&PlotPoint::new(x, y)) };
+    for &fret in &drawn.frets {
+        let crown = at(fret, 0.0);
+        let mark = Rect::from_min_max(
+            pos2(crown.x - FRET[0] / 2.0, crown.y),
+            pos2(crown.x + FRET[0] / 2.0, crown.y + FRET[1]),
+        );
+        painter.rect_filled(mark, 1.0, palette.dim);
+    }
+    if drawn.stop.0 > 0 {
+        painter.circle_filled(at(drawn.stop.1, 0.0), space::S, palette.ink);
+    }
+    let bottom = painter.clip_rect().bottom() - space::M;
+    for one in &drawn.swings {
+        let at = at(drawn.place(one.fret), one.lowest);
+        let at = pos2(at.x, at.y.min(bottom));
+        painter.circle_filled(at, space::S + 1.0, palette.paper);
+        let colour = palette.state(one.state);
+        if one.state == State::Good {
+            marks::small_state(painter, at, one.state, colour);
+        } else {
+            marks::state(painter, at, one.state, colour);
+        }
     }
 }
 
@@ -135,53 +239,6 @@ fn words(study: &Study, layout: &Laid, shown: StringsView, style: LengthStyle) -
     }
 }
 
-fn paint(ui: &Ui, chart: &Chart, drawn: &SwingChart) {
-    let palette = theme::palette(ui);
-    let painter = ui.painter().with_clip_rect(ui.clip_rect());
-    let x = |fret: usize| drawn.strip.frets.get(fret - 1).map_or(0.0, |fret| fret.x);
-    let lowest = |one: &Swing| chart.at(x(one.fret), one.lowest);
-    // between rest and lowest
-    let mut mesh = Mesh::default();
-    let shade = palette.state(drawn.state()).gamma_multiply(0.12);
-    for (index, one) in drawn.swings.iter().enumerate() {
-        mesh.colored_vertex(chart.at(x(one.fret), one.rest), shade);
-        mesh.colored_vertex(lowest(one), shade);
-        if index > 0 {
-            // two for each fret, of which there are at most a few dozen
-            let base = 2 * (index as u32 - 1);
-            mesh.add_triangle(base, base + 1, base + 2);
-            mesh.add_triangle(base + 1, base + 2, base + 3);
-        }
-    }
-    painter.add(mesh);
-    chart.frets(&painter, palette, &drawn.strip);
-    let line = drawn.strip.stopped.first().or(drawn.strip.open.first());
-    if let Some(line) = line {
-        let points: Vec<Pos2> =
-            line.points.iter().map(|point| chart.at(point.at.x, point.at.y)).collect();
-        if let Some(stop) = points.first().filter(|_| line.stop > 0) {
-            painter.circle_filled(*stop, space::S, palette.ink);
-        }
-        let pen = PathStroke::new(stroke::STRONG, palette.ink);
-        painter.add(PathShape::line(points, pen));
-    }
-    let points: Vec<Pos2> = drawn.swings.iter().map(lowest).collect();
-    let pen = Stroke::new(stroke::STRING, palette.dim);
-    let [dash, gap] = stroke::HIDDEN;
-    painter.extend(Shape::dashed_line(&points, pen, dash, gap));
-    for one in &drawn.swings {
-        let at = lowest(one);
-        let at = Pos2::new(at.x, at.y.min(chart.area.bottom() - space::S));
-        painter.circle_filled(at, space::S + 1.0, palette.paper);
-        let colour = palette.state(one.state);
-        if one.state == State::Good {
-            marks::small_state(&painter, at, one.state, colour);
-        } else {
-            marks::state(&painter, at, one.state, colour);
-        }
-    }
-}
-
 /// The swing over one fret.
 fn tip(ui: &mut Ui, fret: usize, one: Option<Swing>, style: LengthStyle) {
     ui.label(egui::RichText::new(format!("Over fret {fret}")).font(theme::strong()));
@@ -199,14 +256,21 @@ fn tip(ui: &mut Ui, fret: usize, one: Option<Swing>, style: LengthStyle) {
 }
 
 /// The fret at which the string is stopped: clicked, or chosen by the arrow keys.
-fn choose_stop(ui: &Ui, response: &egui::Response, strip: &Strip, chart: &Chart, view: &mut View) {
-    let last = strip.frets.len().saturating_sub(1);
+fn choose_stop(
+    ui: &Ui,
+    response: &egui::Response,
+    pointed: Option<usize>,
+    frets: usize,
+    view: &mut View,
+) {
+    let last = frets.saturating_sub(1);
     let stop = &mut view.strings.stop;
     if response.clicked()
-        && let Some(at) = response.interact_pointer_pos()
-        && let Some(fret) = chart.nearest(strip, at.x).map(|fret| fret.number)
+        && let Some(fret) = pointed
     {
-        *stop = if *stop == fret { 0 } else { fret.min(last) };
+        // the second click of two, which fit the frets, takes nothing away
+        let again = *stop == fret && !response.double_clicked();
+        *stop = if again { 0 } else { fret.min(last) };
     }
     if response.has_focus() {
         let filter = egui::EventFilter { horizontal_arrows: true, ..Default::default() };
@@ -216,7 +280,6 @@ fn choose_stop(ui: &Ui, response: &egui::Response, strip: &Strip, chart: &Chart,
         });
         *stop = (*stop + usize::from(more)).saturating_sub(usize::from(less)).min(last);
     }
-    marks::focus_ring(ui, response);
 }
 
 /// Which string, and where it is stopped.

@@ -67,7 +67,7 @@ pub(crate) fn show(
             .default_size(wide)
             .size_range(least..=most)
             .show(ui, |ui| verdict::show(ui, study, revision, style, view, &mut commands));
-        CentralPanel::no_frame().show(ui, |ui| nothing(ui));
+        CentralPanel::no_frame().show(ui, nothing);
         return commands;
     };
     let palette = theme::palette(ui);

@@ -31,8 +31,10 @@ pub(crate) struct Worked {
     relief: Option<Result<Proposal, String>>,
     /// The same with the action that the wanted hardness needs.
     action: Option<(f64, Result<Proposal, String>)>,
-    /// Where there is no such action: what limits it.
+    /// Where there is no such action: what limits it, and what the clearance over fret 1
+    /// would bring besides.
     highest: Option<AtRelief>,
+    set_up: Option<Result<Proposal, String>>,
 }
 
 impl Worked {
@@ -56,6 +58,7 @@ impl Worked {
             relief: best.map(|best| propose(&[(Dim::Relief.key(), best.relief)])),
             action: None,
             highest: None,
+            set_up: None,
         };
         if is_dragging {
             return;
@@ -65,6 +68,8 @@ impl Worked {
         self.action = sets.map(|(shift, sets)| (shift, propose(&sets)));
         if self.action.is_none() {
             self.highest = relief_search::at_highest_action(design);
+            let sets = relief_search::set_up_for(design, wanted + reserve);
+            self.set_up = sets.map(|sets| propose(&sets));
         }
     }
 }
@@ -184,7 +189,6 @@ fn chart(
         });
 }
 
-#[expect(clippy::too_many_arguments, reason = "what is said hangs on all of it")]
 fn words(
     ui: &mut Ui,
     study: &Study,
@@ -251,6 +255,13 @@ fn words(
             };
             let text = format!("No action lets it be played by {wanted}{why}");
             ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+            offer(
+                ui,
+                "Apply clearance, action and relief",
+                worked.set_up.as_ref(),
+                style,
+                commands,
+            );
         }
         None => {}
     }

@@ -110,6 +110,35 @@ pub fn action_at_bench(design: &Design, travel: f64) -> Option<(f64, Vec<(Key, f
     Some((shift, sets))
 }
 
+/// All that a travel asks of a set-up: the clearance over fret 1 raised only as far as the
+/// open strings need it, in steps of 0.05 mm, then the action with its best relief as
+/// [`action_at_bench`] has them. None where that does not do within the limits.
+pub fn set_up_for(design: &Design, travel: f64) -> Option<Vec<(Key, f64)>> {
+    const STEP: f64 = 0.05;
+    const STEPS: u32 = 40;
+    let keys = [Dim::FirstFretBass.key(), Dim::FirstFretTreble.key()];
+    (0..=STEPS).find_map(|step| {
+        let mut trial = design.clone();
+        let mut sets = Vec::new();
+        for key in keys {
+            let to = key.get(design)? + STEP * f64::from(step);
+            let to = (to * 1e6).round() / 1e6;
+            if to > key.dim.info().high {
+                return None;
+            }
+            key.set(&mut trial, to);
+            sets.push((key, to));
+        }
+        if at_highest_action(&trial)?.headroom < travel {
+            return None;
+        }
+        let (_, action) = action_at_bench(&trial, travel)?;
+        sets.extend(action);
+        sets.retain(|(key, to)| key.get(design) != Some(*to));
+        Some(sets)
+    })
+}
+
 /// The best relief with the action as high as it may be set: what still touches first there
 /// is not mended by action, as an open string that lies low over fret 1.
 pub fn at_highest_action(design: &Design) -> Option<AtRelief> {
@@ -186,6 +215,12 @@ mod tests {
         assert_eq!((highest.at.stop, highest.at.fret), (0, 1));
         let most = 0.4 * 110.0 / (628.0 * crate::layout::fret_ratio(1));
         assert!((highest.headroom / most - 1.0).abs() < 1e-9, "{}", highest.headroom);
+        let mut set = design.clone();
+        for (key, value) in set_up_for(&design, 2.0).unwrap() {
+            key.set(&mut set, value);
+        }
+        assert!(at_relief(&set, set.wanted.relief.to_mm()).unwrap().headroom >= 2.0);
+        assert!(set.wanted.first_fret_bass > design.wanted.first_fret_bass);
         let (coarse, sets) = action_at_bench(&design, travel).unwrap();
         assert!((shift..shift + 0.05).contains(&coarse), "{coarse} for {shift}");
         let mut set = design.clone();
