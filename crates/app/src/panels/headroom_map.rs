@@ -18,11 +18,13 @@ use crate::view::{StringsView, View};
 /// Decimals of a travel and of a force that mean something.
 const TRAVEL_DIGITS: usize = 2;
 const FORCE_DIGITS: usize = 1;
-/// Width of the names, least of a cell, and of the words at the end; height of a row.
+/// Width of the names, least of a cell, and of the words at the end.
 const NAME: f32 = 46.0;
 const CELL: f32 = 34.0;
 const WORDS: f32 = 100.0;
-const ROW: f32 = 20.0;
+/// Height of a row: the first where there are many strings.
+const ROWS: [f32; 2] = [18.0, 20.0];
+const MANY: usize = 9;
 
 /// What the maker counts along the board.
 fn fret_word(layout: &Laid) -> &'static str {
@@ -90,8 +92,9 @@ pub(crate) fn show(
     }
     ScrollArea::both().id_salt("map").max_height(high).auto_shrink([false, true]).show(ui, |ui| {
         let room = (ui.available_width() - NAME - WORDS - space::M) / stops as f32;
-        let grid = Grid { cell: room.max(CELL), stops };
-        let size = vec2(grid.width(), ROW * (played.len() + 1) as f32);
+        let high = if played.len() >= MANY { ROWS[0] } else { ROWS[1] };
+        let grid = Grid { cell: room.max(CELL), row: high, stops };
+        let size = vec2(grid.width(), high * (played.len() + 1) as f32);
         let (rect, response) = ui.allocate_exact_size(size, Sense::click());
         let told = format!("Headroom by string and {}", fret_word(layout));
         response.widget_info(|| WidgetInfo::labeled(Role::Table, true, &told));
@@ -223,7 +226,7 @@ fn choose(
 
 fn head(ui: &Ui, rect: Rect, grid: Grid, chosen: usize) {
     let palette = theme::palette(ui);
-    let y = rect.top() + ROW / 2.0;
+    let y = rect.top() + grid.row / 2.0;
     for stop in 0..grid.stops {
         let text = if stop == 0 { "open".to_owned() } else { stop.to_string() };
         let right = grid.left(rect, stop) + grid.cell - space::S;
@@ -242,6 +245,7 @@ fn head(ui: &Ui, rect: Rect, grid: Grid, chosen: usize) {
 #[derive(Clone, Copy, Debug)]
 struct Grid {
     cell: f32,
+    row: f32,
     stops: usize,
 }
 
@@ -255,16 +259,16 @@ impl Grid {
     }
 
     fn place(self, rect: Rect, string: usize, stop: usize) -> Rect {
-        let top = rect.top() + ROW * (string + 1) as f32;
-        Rect::from_min_size(pos2(self.left(rect, stop), top), vec2(self.cell, ROW))
+        let top = rect.top() + self.row * (string + 1) as f32;
+        Rect::from_min_size(pos2(self.left(rect, stop), top), vec2(self.cell, self.row))
     }
 
     fn cell_at(self, rect: Rect, at: egui::Pos2, strings: usize) -> Option<(usize, usize)> {
-        let (across, down) = (at.x - self.left(rect, 0), at.y - rect.top() - ROW);
+        let (across, down) = (at.x - self.left(rect, 0), at.y - rect.top() - self.row);
         if across < 0.0 || down < 0.0 {
             return None;
         }
-        let (stop, string) = ((across / self.cell) as usize, (down / ROW) as usize);
+        let (stop, string) = ((across / self.cell) as usize, (down / self.row) as usize);
         (stop < self.stops && string < strings).then_some((string, stop))
     }
 
@@ -282,7 +286,7 @@ impl Grid {
     ) {
         let palette = theme::palette(ui);
         let name = study.design.strings.get(index).map_or("", |string| string.name.as_str());
-        let middle = rect.top() + ROW * (index as f32 + 1.5);
+        let middle = rect.top() + self.row * (index as f32 + 1.5);
         let font = if index == shown.string { theme::strong() } else { theme::text() };
         let mut called = egui::text::LayoutJob::simple_singleline(name.into(), font, palette.ink);
         called.wrap = egui::text::TextWrapping::truncate_at_width(NAME - space::S);
