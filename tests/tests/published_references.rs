@@ -252,8 +252,15 @@ fn lower_action_costs_headroom() {
     };
     let (before, high) = headroom(1.8);
     let (after, low) = headroom(1.3);
+    let crest_fell = before.strings[5].crest_v - after.strings[5].crest_v;
+    // the angle grows toward the bridge: what is plucked touches first from the lowest stop
+    for row in [&high, &low] {
+        assert!(row.windows(2).all(|pair| pair[0].most < pair[1].most));
+    }
     for (n, (high, low)) in high.iter().zip(&low).enumerate() {
-        assert!(low.most < high.most);
+        // what it costs is p times what the angle loses
+        let costs = 110.0 * crest_fell / (before.strings[5].crest_u - before.positions[n]);
+        assert!((high.most - low.most - costs).abs() < 1e-9, "fret {}", n + 1);
         for (layout, most) in [(&before, high), (&after, low)] {
             // the string leaves crown n for the crest; the crowns lie level
             let line = &layout.strings[5];

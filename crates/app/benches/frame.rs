@@ -8,9 +8,13 @@
 
 use std::time::Instant;
 
-use egui::{Context, Event, Modifiers, PointerButton, Pos2, RawInput, Rect, Ui, vec2};
+use egui::{Context, Event, Key, Modifiers, PointerButton, Pos2, RawInput, Rect, Ui, vec2};
 use overstand_app::{App, Options};
 use overstand_core::dimension::Dim;
+use overstand_core::strings::gauges::SETS;
+use overstand_core::testing::worked_example;
+use overstand_core::units::Length;
+use overstand_files::{DesignFile, save};
 
 const ROUNDS: usize = 300;
 const CREST_HANDLE: &str = "Crest height, whole elevation";
@@ -56,29 +60,82 @@ impl Page {
         self.frame(vec![Event::PointerButton { pos: at, button, pressed, modifiers }]);
     }
 
-    fn crest(&self) -> f64 {
-        Dim::CrestHeight.key().get(self.app.design()).unwrap_or_default()
+    /// The page of the strings, of a design with six strings and 24 frets.
+    fn of_strings() -> Self {
+        let mut design = worked_example();
+        design.scale.frets = 24;
+        design.board.end = Length::mm(480.0);
+        if let Some(set) = SETS.iter().find(|set| set.fits(&design)) {
+            set.put_on(&mut design);
+        }
+        let path = std::env::temp_dir().join(format!("overstand-bench-{}.ron", std::process::id()));
+        if let Err(error) = save(&path, &DesignFile::of(design)) {
+            println!("no design to show: {error}");
+        }
+        let ctx = Context::default();
+        let options = Options { path: Some(path.clone()), dialogs: false, ..Options::default() };
+        let mut page = Self { app: App::new(&ctx, options), ctx };
+        if let Err(error) = std::fs::remove_file(&path) {
+            println!("{}: {error}", path.display());
+        }
+        page.press(Key::Num3, Modifiers::COMMAND);
+        for _ in 0..4 {
+            page.frame(vec![]);
+        }
+        page
     }
 
-    /// Takes hold of the crest; returns where, or none if it is not found.
-    fn take_crest(&mut self) -> Option<Pos2> {
+    fn press(&mut self, key: Key, modifiers: Modifiers) {
+        let event =
+            |pressed| Event::Key { key, physical_key: None, pressed, repeat: false, modifiers };
+        self.frame(vec![event(true), event(false)]);
+    }
+
+    fn click(&mut self, at: Pos2) {
+        self.frame(vec![Event::PointerMoved(at)]);
+        self.button(at, true);
+        self.button(at, false);
+        self.frame(vec![]);
+    }
+
+    /// Where something stands that is called so.
+    fn place(&mut self, name: &str) -> Option<Pos2> {
         self.ctx.enable_accesskit();
         let app = &mut self.app;
         let mut output = self.ctx.run_ui(input(vec![]), |ui| app.ui(ui));
         output.textures_delta.clear();
         self.ctx.disable_accesskit();
         let tree = output.platform_output.accesskit_update?;
-        let (_, handle) = tree.nodes.iter().find(|(_, node)| node.label() == Some(CREST_HANDLE))?;
+        let (_, handle) = tree.nodes.iter().find(|(_, node)| node.label() == Some(name))?;
         let bounds = handle.bounds()?;
-        let at =
-            Pos2::new(bounds.x0.midpoint(bounds.x1) as f32, bounds.y0.midpoint(bounds.y1) as f32);
-        let before = self.crest();
+        let middle = |a: f64, b: f64| a.midpoint(b) as f32;
+        Some(Pos2::new(middle(bounds.x0, bounds.x1), middle(bounds.y0, bounds.y1)))
+    }
+
+    fn get(&self, dim: Dim) -> f64 {
+        dim.key().get(self.app.design()).unwrap_or_default()
+    }
+
+    /// Takes hold of a slider in its middle; returns where, or none if it does not move.
+    fn take_slider(&mut self, dim: Dim, name: &str) -> Option<Pos2> {
+        let at = self.place(name)?;
+        let before = self.get(dim);
+        self.frame(vec![Event::PointerMoved(at)]);
+        self.button(at, true);
+        self.frame(vec![Event::PointerMoved(at + vec2(8.0, 0.0))]);
+        (self.get(dim) != before).then_some(at)
+    }
+
+    /// Takes hold of the crest; returns where, or none if it is not found.
+    fn take_crest(&mut self) -> Option<Pos2> {
+        let at = self.place(CREST_HANDLE)?;
+        let before = self.get(Dim::CrestHeight);
         self.frame(vec![Event::PointerMoved(at)]);
         self.button(at, true);
         for up in [10.0, 20.0] {
             self.frame(vec![Event::PointerMoved(at - vec2(0.0, up))]);
         }
-        (self.crest() > before).then_some(at)
+        (self.get(Dim::CrestHeight) > before).then_some(at)
     }
 }
 
@@ -103,7 +160,7 @@ fn report(name: &str, mut subject: impl FnMut(usize)) {
         others.push(microseconds(|| frame(&empty, vec![], |_| {})));
     }
     let (time, other) = (median(times), median(others));
-    println!("{name:<28} {time:>8.0} µs   {:>6.1} x an empty frame ({other:.0} µs)", time / other);
+    println!("{name:<40} {time:>8.0} µs   {:>6.1} x an empty frame ({other:.0} µs)", time / other);
 }
 
 fn main() {
@@ -115,5 +172,25 @@ fn main() {
             page.frame(vec![Event::PointerMoved(at - vec2(0.0, (up - 40.0).abs()))]);
         }),
         None => println!("the crest's handle was not found"),
+    }
+    for tab in ["Each string", "Best relief", "True notes"] {
+        for (dim, slider) in
+            [(Dim::PluckTravel, "Played how hard, slider, mm"), (Dim::Relief, "Relief, slider, mm")]
+        {
+            let mut page = Page::of_strings();
+            if let Some(at) = page.place(tab) {
+                page.click(at);
+            }
+            let Some(at) = page.take_slider(dim, slider) else {
+                println!("{slider} was not found");
+                continue;
+            };
+            let name = format!("strings, {tab}, {}", dim.info().name.to_lowercase());
+            report(&name, |round| {
+                let right = (round % 80) as f32;
+                let to = at + vec2((right - 40.0).abs(), 0.0);
+                page.frame(vec![Event::PointerMoved(to)]);
+            });
+        }
     }
 }

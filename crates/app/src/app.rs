@@ -11,7 +11,7 @@ use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
-use crate::pages::{joint, lay_out};
+use crate::pages::{joint, lay_out, strings};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -63,6 +63,7 @@ pub struct App {
     pub(crate) system_motion: SystemMotion,
     drawn: lay_out::Drawn,
     drawn_joint: joint::Drawn,
+    worked_strings: strings::Worked,
     title: String,
 }
 
@@ -88,6 +89,7 @@ impl App {
             },
             drawn: lay_out::Drawn::default(),
             drawn_joint: joint::Drawn::default(),
+            worked_strings: strings::Worked::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -201,6 +203,15 @@ impl App {
                 style,
                 side,
                 &mut self.drawn_joint,
+                &mut self.view,
+            )),
+            Page::Strings => commands.extend(strings::show(
+                ui,
+                study,
+                revision,
+                style,
+                side,
+                &mut self.worked_strings,
                 &mut self.view,
             )),
         }

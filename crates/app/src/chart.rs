@@ -7,7 +7,9 @@ use egui::{
     EventFilter, Key as Press, PointerButton, RichText, Role, Ui, Vec2, WidgetInfo, WidgetText,
     vec2,
 };
-use egui_plot::{AxisHints, GridInput, GridMark, HoverPosition, Plot, PlotResponse, PlotUi};
+use egui_plot::{
+    AxisHints, GridInput, GridMark, HoverPosition, Plot, PlotPoint, PlotResponse, PlotUi,
+};
 use overstand_core::units::{LengthStyle, MM_PER_INCH};
 
 use crate::marks;
@@ -164,7 +166,6 @@ impl<'a> Chart<'a> {
     }
 
     /// Says something beside the pointer: of the point it is near, or of where it is.
-    #[allow(dead_code, reason = "for charts whose points have more to say than their place")]
     pub(crate) fn tip(self, words: impl Fn(&HoverPosition<'_>) -> Option<String> + 'a) -> Self {
         self.with(|plot| plot.label_formatter(words))
     }
@@ -199,6 +200,15 @@ impl<'a> Chart<'a> {
         }
         marks::focus_ring(ui, &shown.response);
         shown
+    }
+}
+
+/// Where the pointer is in a chart, or the point that it is near.
+pub(crate) fn place(at: &HoverPosition<'_>) -> PlotPoint {
+    match at {
+        HoverPosition::NearDataPoint { position, .. } | HoverPosition::Elsewhere { position } => {
+            *position
+        }
     }
 }
 

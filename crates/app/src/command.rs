@@ -149,6 +149,7 @@ impl Command {
             Self::RemoveCavity,
             Self::Show(Page::LayOut),
             Self::Show(Page::Joint),
+            Self::Show(Page::Strings),
             Self::Search,
             Self::Close,
         ]
@@ -224,6 +225,7 @@ impl Command {
             Self::Search => (Modifiers::COMMAND, Press::K),
             Self::Show(Page::LayOut) => (Modifiers::COMMAND, Press::Num1),
             Self::Show(Page::Joint) => (Modifiers::COMMAND, Press::Num2),
+            Self::Show(Page::Strings) => (Modifiers::COMMAND, Press::Num3),
             Self::Fit => (Modifiers::NONE, Press::F),
             _ => return None,
         };

@@ -13,8 +13,16 @@ use crate::values;
 
 /// Tick for good, triangle for thin, cross for failing.
 pub(crate) fn state(painter: &Painter, at: Pos2, state: State, colour: Color32) {
-    let pen = Stroke::new(stroke::STRONG, colour);
-    let point = |x: f32, y: f32| at + vec2(x, y);
+    sized_state(painter, at, state, 1.0, Stroke::new(stroke::STRONG, colour));
+}
+
+/// The same smaller, where many stand together.
+pub(crate) fn small_state(painter: &Painter, at: Pos2, state: State, colour: Color32) {
+    sized_state(painter, at, state, 0.55, Stroke::new(stroke::STRING, colour));
+}
+
+fn sized_state(painter: &Painter, at: Pos2, state: State, size: f32, pen: Stroke) {
+    let point = |x: f32, y: f32| at + size * vec2(x, y);
     match state {
         State::Good => {
             painter.line(vec![point(-4.5, 0.0), point(-1.5, 3.5), point(4.5, -4.0)], pen);

@@ -168,6 +168,14 @@ pub(crate) mod space {
     pub(crate) const FIGURES: [f32; 3] = [360.0, 96.0, 900.0];
     /// Width from which on figures stand in two columns.
     pub(crate) const TWO_COLUMNS: f32 = 560.0;
+    /// A note over the frets: its part of the page's height, least and most.
+    pub(crate) const SWING: [f32; 3] = [0.26, 132.0, 320.0];
+    /// Part of the height below it that the map may take.
+    pub(crate) const MAP: f32 = 0.5;
+    /// Width from which on the sheets of the strings stand beside each other.
+    pub(crate) const THREE_SHEETS: f32 = 1520.0;
+    /// Width from which on words stand beside a chart rather than below it.
+    pub(crate) const BESIDE_CHART: f32 = 640.0;
     /// Width of a field for a number.
     pub(crate) const FIELD: f32 = 68.0;
     /// The same where numbers have fractions.

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use overstand_core::dimension::{Dim, Key, Part};
+use overstand_core::strings::Drawn;
 use overstand_core::verdict::{CheckId, Remedy};
 
 use crate::canvas::Transform;
@@ -15,11 +16,13 @@ pub(crate) enum Page {
     LayOut,
     /// The joint and its cut sheet.
     Joint,
+    /// What the strings pull, how hard they can be played, whether they note true.
+    Strings,
 }
 
 impl Page {
     /// In the order of the work.
-    pub(crate) const ALL: [Self; 2] = [Self::LayOut, Self::Joint];
+    pub(crate) const ALL: [Self; 3] = [Self::LayOut, Self::Joint, Self::Strings];
 
     /// The page of a name; the first one if there is none.
     pub(crate) fn named(name: &str) -> Self {
@@ -31,6 +34,7 @@ impl Page {
         match self {
             Self::LayOut => "Lay out",
             Self::Joint => "Joint",
+            Self::Strings => "Strings",
         }
     }
 
@@ -38,6 +42,9 @@ impl Page {
     /// the page of the joint alone.
     pub(crate) fn lists(self, dim: Dim) -> bool {
         let part = dim.info().part();
+        if self == Self::Strings {
+            return self.parts().contains(&part) && of_strings(dim);
+        }
         let of_layout = match part {
             Part::Joint => matches!(
                 dim,
@@ -75,6 +82,76 @@ impl Page {
                 Part::Straightedge,
             ],
             Self::Joint => &[Part::Joint, Part::Neck, Part::Head, Part::Body, Part::Cavity],
+            Self::Strings => &[
+                Part::Wanted,
+                Part::Bridge,
+                Part::Scale,
+                Part::Board,
+                Part::Tail,
+                Part::Head,
+                Part::String,
+            ],
+        }
+    }
+}
+
+/// Whether a dimension weighs on how the strings play; gauge and core stand in the page's
+/// table.
+fn of_strings(dim: Dim) -> bool {
+    let is_elsewhere = matches!(
+        dim,
+        Dim::BoardThickness
+            | Dim::BoardEnd
+            | Dim::BridgeBase
+            | Dim::EdgeHeight
+            | Dim::PostSpread
+            | Dim::NutPlace
+            | Dim::CrestPlace
+            | Dim::Gauge
+            | Dim::Core
+    );
+    !is_elsewhere
+}
+
+/// What the page of the strings shows.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct StringsView {
+    /// The string that is looked at, from 0.
+    pub(crate) string: usize,
+    /// Where it is stopped; 0 for open.
+    pub(crate) stop: usize,
+    /// To which side it is drawn; none for either.
+    pub(crate) drawn: Option<Drawn>,
+    /// How hard is said as a force rather than a travel.
+    pub(crate) newtons: bool,
+    /// What stands below the map.
+    pub(crate) sheet: StringSheet,
+    /// Errors of pitch are shown with each crest where its string notes true.
+    pub(crate) compensated: bool,
+}
+
+/// What stands below the map of the strings.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum StringSheet {
+    /// Note, gauge, make and pull of each.
+    #[default]
+    Pull,
+    /// Headroom over relief.
+    Relief,
+    /// Cents by fret, and where the bridge must stand.
+    Notes,
+}
+
+impl StringSheet {
+    /// All of them.
+    pub(crate) const ALL: [Self; 3] = [Self::Pull, Self::Relief, Self::Notes];
+
+    /// Its name, in sentence case.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Pull => "Each string",
+            Self::Relief => "Best relief",
+            Self::Notes => "True notes",
         }
     }
 }
@@ -90,6 +167,8 @@ pub(crate) enum CanvasId {
     CloseUp,
     /// The joint in section, on its own page.
     Joint,
+    /// A note of one string over the frets, on the page of the strings.
+    Swing,
 }
 
 impl CanvasId {
@@ -143,6 +222,8 @@ pub(crate) struct Draft {
 pub(crate) enum Field {
     /// A row of the panel of dimensions.
     Row(Key),
+    /// In the table of the strings.
+    InTable(Key),
     /// Beside a handle.
     AtHandle(CanvasId, Dim),
     /// The name of a string, from 0.
@@ -164,6 +245,8 @@ pub(crate) enum Extra {
     Retainer(usize, bool),
     /// An edge of a check's range, from below.
     Limit(CheckId, usize),
+    /// What a string is tuned to, from 0.
+    Tuning(usize),
     /// The notes.
     Notes,
 }
@@ -271,6 +354,7 @@ pub(crate) struct View {
     /// Steps of the cut sheet that were opened or folded by hand; the others are open
     /// until they are ticked.
     pub(crate) steps: BTreeMap<&'static str, bool>,
+    pub(crate) strings: StringsView,
     pub(crate) drafts: BTreeMap<Field, Draft>,
     /// The reading that the menu of a mark is typed into.
     pub(crate) reading: Option<Reading>,
@@ -308,6 +392,7 @@ impl Default for View {
             figure: None,
             figure_opened: false,
             steps: BTreeMap::new(),
+            strings: StringsView::default(),
             drafts: BTreeMap::new(),
             reading: None,
             focus: None,
@@ -343,6 +428,7 @@ impl View {
         self.steps.clear();
         self.string = None;
         self.strip_range = None;
+        (self.strings.string, self.strings.stop) = (0, 0);
         self.glow.0.clear();
     }
 }

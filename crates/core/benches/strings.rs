@@ -13,7 +13,7 @@ use std::time::Instant;
 
 use overstand_core::design::{BoardShape, Design};
 use overstand_core::layout::{Layout, solve};
-use overstand_core::strings::{Strings, gauges::SETS};
+use overstand_core::strings::{Strings, gauges::SETS, relief_search};
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::units::Length;
@@ -104,6 +104,41 @@ fn numpy(given: &str) -> Option<[f64; 3]> {
     numbers.try_into().ok()
 }
 
+/// What a page looks for besides, against the whole physics once.
+fn searches(design: &Design, physics: f64) {
+    let once = |name: &str, mut work: Box<dyn FnMut() + '_>| {
+        let mut times: Vec<f64> = (0..40)
+            .map(|_| {
+                let start = Instant::now();
+                work();
+                start.elapsed().as_nanos() as f64
+            })
+            .collect();
+        times.sort_by(f64::total_cmp);
+        let time = times[times.len() / 2];
+        println!("{name:<44} {time:>9.0} ns   {:.1} x the physics once", time / physics);
+    };
+    once(
+        "headroom over relief, 61 points",
+        Box::new(|| {
+            black_box(relief_search::curve(black_box(design), 61));
+        }),
+    );
+    once(
+        "the best relief",
+        Box::new(|| {
+            black_box(relief_search::best(black_box(design)));
+        }),
+    );
+    let travel = 2.0 * design.wanted.pluck_travel.to_mm();
+    once(
+        "the action for twice the travel",
+        Box::new(|| {
+            black_box(relief_search::action_for(black_box(design), travel));
+        }),
+    );
+}
+
 fn main() {
     let design = six_by_24();
     let solved = solve(&design).map(|solved| solved.design).unwrap_or(design);
@@ -131,6 +166,8 @@ fn main() {
         black_box(Study::of(black_box(&bare)));
     });
     println!("{:<44} {whole:>9.0} ns   {without:.0} ns without notes", "whole study with verdict");
+
+    searches(&solved, subject);
 
     let strings = Strings::of(&solved, &layout);
     let Some([other, headroom, compensation]) = numpy(&given(&solved, &layout, &strings)) else {

@@ -5,6 +5,7 @@ mod gear;
 mod handles;
 mod paint;
 pub(crate) mod strip;
+pub(crate) mod swing;
 mod table;
 mod transform;
 

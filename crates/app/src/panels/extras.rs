@@ -1,8 +1,6 @@
 //! What a design holds besides its dimensions: points of an arch, what holds a string down,
 //! the range of a check, notes.
 
-use egui::text::CCursorRange;
-use egui::text_edit::TextEditState;
 use egui::{Align, Align2, Label, Layout, RichText, TextEdit, Ui, vec2};
 use overstand_core::design::{ArchPoint, Design, Limit, Retainer, Top};
 use overstand_core::study::Study;
@@ -73,9 +71,7 @@ impl Slot<'_> {
             let draft = view.drafts.entry(field).or_insert_with(start);
             if response.gained_focus() {
                 // typed over, and in sight when it is reached by Tab
-                let mut state = TextEditState::load(ui.ctx(), field::id(field)).unwrap_or_default();
-                state.cursor.set_char_range(Some(CCursorRange::select_all_str(&draft.text)));
-                state.store(ui.ctx(), field::id(field));
+                field::select_all(ui, field, draft);
                 response.scroll_to_me(None);
             }
             if response.changed() {

@@ -27,6 +27,7 @@ impl Draft {
 pub(crate) fn id(field: Field) -> Id {
     match field {
         Field::Row(key) => Id::unique(("field", key.dim as usize, key.index)),
+        Field::InTable(key) => Id::unique(("field in table", key.dim as usize, key.index)),
         Field::AtHandle(canvas, dim) => Id::unique(("field at", canvas as u8, dim as usize)),
         Field::StringName(index) => Id::unique(("string name", index)),
         Field::PickupName(index) => Id::unique(("pickup name", index)),
@@ -139,9 +140,7 @@ pub(crate) fn place(
     if response.gained_focus() {
         let start = || Draft { was: shown.clone(), text: shown.clone(), refused: None };
         let draft = view.drafts.entry(field).or_insert_with(start);
-        let mut state = TextEditState::load(ui.ctx(), id).unwrap_or_default();
-        state.cursor.set_char_range(Some(CCursorRange::select_all_str(&draft.text)));
-        state.store(ui.ctx(), id);
+        select_all(ui, field, draft);
         // reached by Tab it may be out of sight
         response.scroll_to_me(None);
     }
@@ -151,6 +150,13 @@ pub(crate) fn place(
         draft.refused = None;
     }
     if response.lost_focus() { finish(ui, study, key, field, style, view) } else { None }
+}
+
+/// Marks all that stands in a field, so that it is typed over.
+pub(crate) fn select_all(ui: &Ui, field: Field, draft: &Draft) {
+    let mut state = TextEditState::load(ui.ctx(), id(field)).unwrap_or_default();
+    state.cursor.set_char_range(Some(CCursorRange::select_all_str(&draft.text)));
+    state.store(ui.ctx(), id(field));
 }
 
 /// The field is left: what was typed is taken, refused or given up.

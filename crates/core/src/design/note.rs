@@ -47,6 +47,38 @@ impl Note {
     }
 }
 
+impl Note {
+    /// The nearest note of equal temperament, with the cents that are left, positive where
+    /// it sounds higher than that note; a named one as it is called.
+    pub fn nearest(self) -> Self {
+        let Self::Hertz(hertz) = self else {
+            return self;
+        };
+        const NAMES: [(char, i8); 12] = [
+            ('C', 0),
+            ('C', 1),
+            ('D', 0),
+            ('E', -1),
+            ('E', 0),
+            ('F', 0),
+            ('F', 1),
+            ('G', 0),
+            ('A', -1),
+            ('A', 0),
+            ('B', -1),
+            ('B', 0),
+        ];
+        let key = 69.0 + 12.0 * (hertz / 440.0).log2();
+        if !key.is_finite() {
+            return self;
+        }
+        let whole = key.round();
+        let (letter, sign) = NAMES[whole.rem_euclid(12.0) as usize % 12];
+        let octave = (whole / 12.0).floor() - 1.0;
+        Self::Named { letter, sign, octave: octave as i8, cents: 100.0 * (key - whole) }
+    }
+}
+
 fn semitones_over_c(letter: char) -> Option<f64> {
     Some(match letter {
         'C' => 0.0,
@@ -175,6 +207,30 @@ mod tests {
         // a cent is the 1200th part of an octave
         assert!((1200.0 * (hertz("E2 -10 c") / hertz("E2")).log2() + 10.0).abs() < 1e-9);
         assert_eq!(hertz("E2 − 10 cents"), hertz("E2 -10c"));
+    }
+
+    /// Source: equal temperament with A4 = 440 Hz (ISO 16): 1200 log2(82.4/82.40688922822) =
+    /// -0.1447 cents (computed).
+    #[test]
+    fn the_nearest_note_of_a_frequency() {
+        let near = |hertz: f64| match Note::Hertz(hertz).nearest() {
+            Note::Named { letter, sign, octave, cents } => (letter, sign, octave, cents),
+            Note::Hertz(_) => panic!("{hertz} has no name"),
+        };
+        let (letter, sign, octave, cents) = near(82.4);
+        assert_eq!((letter, sign, octave), ('E', 0, 2));
+        // four digits are printed
+        assert!((cents + 0.1447).abs() < 5e-5, "{cents}");
+        for hertz in [15.0, 27.5, 61.0, 100.0, 261.0, 466.0, 2500.0] {
+            let note = Note::Hertz(hertz).nearest();
+            let (.., cents) = near(hertz);
+            assert!(cents.abs() <= 50.0);
+            // a rounding error of numbers below 10 000
+            assert!((note.hertz() / hertz - 1.0).abs() < 1e-12, "{hertz}: {note}");
+        }
+        let named: Note = "Eb2 +4 c".parse().unwrap();
+        assert_eq!(named.nearest(), named);
+        assert!(matches!(Note::Hertz(f64::NAN).nearest(), Note::Hertz(_)));
     }
 
     #[test]

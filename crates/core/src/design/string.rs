@@ -97,6 +97,19 @@ pub enum CoreSection {
     Hexagonal,
 }
 
+impl CoreSection {
+    /// All there are.
+    pub const ALL: [Self; 2] = [Self::Round, Self::Hexagonal];
+
+    /// Its name within a sentence.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Round => "round",
+            Self::Hexagonal => "hexagonal",
+        }
+    }
+}
+
 /// What strings are made of.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -122,6 +135,38 @@ pub enum Material {
     Fluorocarbon,
     /// Gut.
     Gut,
+}
+
+impl Material {
+    /// All there are.
+    pub const ALL: [Self; 10] = [
+        Self::Steel,
+        Self::Stainless,
+        Self::NickelPlated,
+        Self::Nickel,
+        Self::Bronze,
+        Self::Brass,
+        Self::SilverPlatedCopper,
+        Self::Nylon,
+        Self::Fluorocarbon,
+        Self::Gut,
+    ];
+
+    /// Its name, in sentence case.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Steel => "Steel",
+            Self::Stainless => "Stainless steel",
+            Self::NickelPlated => "Nickel-plated steel",
+            Self::Nickel => "Nickel",
+            Self::Bronze => "Bronze",
+            Self::Brass => "Brass",
+            Self::SilverPlatedCopper => "Silvered copper",
+            Self::Nylon => "Nylon",
+            Self::Fluorocarbon => "Fluorocarbon",
+            Self::Gut => "Gut",
+        }
+    }
 }
 
 /// Something that holds a string down between nut and post.

@@ -163,6 +163,16 @@ pub const SETS: &[Set] = &[
         ],
     },
     Set {
+        name: "Bass five, 0.045–0.130",
+        strings: &[
+            preset("G2", 0.045, Hexagonal(0.0165, Material::NickelPlated)),
+            preset("D2", 0.065, Hexagonal(0.0190, Material::NickelPlated)),
+            preset("A1", 0.085, Double(0.0210, 0.010, Material::NickelPlated)),
+            preset("E1", 0.105, Double(0.0240, 0.013, Material::NickelPlated)),
+            preset("B0", 0.130, Double(0.0250, 0.018, Material::NickelPlated)),
+        ],
+    },
+    Set {
         name: "Short four in fifths, 0.011–0.040",
         strings: &[
             preset("A4", 0.011, STEEL),
@@ -202,6 +212,29 @@ impl Preset {
     }
 }
 
+/// Plain wire made into a wound string of the same gauge and sort: steel on a hexagonal
+/// core, filament on a bundle of filaments. The core is as thick as those of the sets above,
+/// which follow 0.0030 in · (gauge in thousandths)^0.45 within a seventh (common practice, no
+/// source).
+pub fn wound(gauge: Length, of: Material) -> StringMake {
+    const CORE: f64 = 0.0030;
+    const GROWS: f64 = 0.45;
+    let thousandths = 1000.0 * gauge.to_inches();
+    let (core, section, core_material, wrap) = match of {
+        Material::Nylon | Material::Fluorocarbon | Material::Gut => {
+            (gauge.to_mm() / 2.0, CoreSection::Round, of, Material::SilverPlatedCopper)
+        }
+        _ => {
+            let core = Length::inches(CORE * thousandths.powf(GROWS)).to_mm();
+            // a thin string keeps room for its wrap on the corners
+            let most = gauge.to_mm() / 2.0;
+            (core.min(most), CoreSection::Hexagonal, Material::Steel, Material::NickelPlated)
+        }
+    };
+    let core = Length::mm((core * 100.0).floor() / 100.0);
+    StringMake::Wound { core, section, core_material, wrap, inner: Vec::new() }
+}
+
 /// A length in inches, in mm to the fourth decimal, as it stands in a file.
 fn inches(inches: f64) -> Length {
     Length::mm((Length::inches(inches).to_mm() * 1e4).round() / 1e4)
@@ -238,7 +271,7 @@ mod tests {
     fn every_set_can_be_strung() {
         for set in SETS {
             let scale = match set.strings.len() {
-                4 if set.name.starts_with("Bass") => 864.0,
+                _ if set.name.starts_with("Bass") => 864.0,
                 4 => 430.0,
                 _ => 640.0,
             };
@@ -260,6 +293,30 @@ mod tests {
                 // wide enough for light electric and for bass strings
                 assert!((35.0..=260.0).contains(&pull), "{at}");
                 assert!((0.05..0.75).contains(&load), "{at}");
+            }
+        }
+    }
+
+    /// The rule for cores against the cores of the sets it was taken from.
+    #[test]
+    fn a_plain_string_is_made_a_wound_one() {
+        for preset in SETS.iter().flat_map(|set| set.strings) {
+            let gauge = inches(preset.inches);
+            if let Hexagonal(core, _) | Double(core, ..) = preset.make {
+                let StringMake::Wound { core: found, .. } = wound(gauge, Material::Steel) else {
+                    panic!("it is not wound");
+                };
+                let is = found.to_inches();
+                assert!((is / core - 1.0).abs() < 0.15, "{}: {is} not {core}", preset.inches);
+            }
+        }
+        for thousandths in [8.0, 12.0, 20.0, 60.0, 130.0] {
+            for material in Material::ALL {
+                let mut design = crate::testing::worked_example();
+                let gauge = inches(thousandths / 1000.0);
+                design.strings[0].gauge = Some(gauge);
+                design.strings[0].make = wound(gauge, material);
+                assert_eq!(design.faults(), vec![], "{thousandths} of {material:?}");
             }
         }
     }

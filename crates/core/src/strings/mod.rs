@@ -10,6 +10,7 @@
 
 mod forces;
 pub mod gauges;
+mod headroom;
 mod intonation;
 pub mod material;
 mod pluck;
@@ -17,13 +18,16 @@ pub mod relief_search;
 mod wire;
 
 pub use forces::SaddleForces;
+pub use headroom::{Played, Swing, swing};
 pub use intonation::{Stopped, TRUE_AT, inharmonicity, stiff_clamped, stiff_clamped_pinned};
 pub use pluck::{Drawn, Most, Plucking, give, reach};
 pub(crate) use wire::wound_on;
 pub use wire::{Wire, outer_wrap, plain_mass, tension, wrap_mass};
 
 use crate::design::Design;
+use crate::dimension::{Dim, Key};
 use crate::layout::Layout;
+use crate::verdict::{CheckId, State};
 use intonation::Line;
 
 /// Everything about the strings of a layout.
@@ -115,6 +119,66 @@ pub struct BridgePlace {
 /// Fore-and-aft travel that is kept both ways, mm (common practice, no source): another set
 /// of strings wants another compensation.
 pub const TRAVEL_TO_SPARE: f64 = 1.0;
+
+impl Pull {
+    /// The force that moves the open string by so many mm where it is plucked, N.
+    pub fn force(&self, travel: f64) -> f64 {
+        travel / self.give
+    }
+
+    /// How far a force in N moves the open string where it is plucked, mm.
+    pub fn travel(&self, force: f64) -> f64 {
+        force * self.give
+    }
+
+    /// Whether the string bears its pull and is tight enough, whichever is worse; against
+    /// the ranges of [`CheckId::StringStrength`] and [`CheckId::StringSlack`].
+    pub fn state(&self, design: &Design) -> State {
+        let bears = CheckId::StringStrength.limit(design).state(self.load);
+        bears.min(CheckId::StringSlack.limit(design).state(self.give))
+    }
+}
+
+/// A crest's place for a true octave within the travel of its saddle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reach {
+    /// Offset from the bridge's middle crest, positive toward the tail.
+    pub offset: f64,
+    /// Half of the travel.
+    pub half: f64,
+    /// What is left of the travel; negative where it lacks so much.
+    pub left: f64,
+    /// How that stands against the range of [`CheckId::Intonation`].
+    pub state: State,
+}
+
+impl Intonation {
+    /// The crest's place within the saddle's travel; none of a fixed saddle, which is filed
+    /// to its places.
+    pub fn reach(&self, design: &Design) -> Option<Reach> {
+        let half = design.bridge.travel.to_mm() / 2.0;
+        if half == 0.0 {
+            return None;
+        }
+        let range = CheckId::Intonation.limit(design).as_reserve(-half, half)?;
+        let offset = self.offset;
+        let (left, state) = (half - offset.abs(), range.state(offset));
+        Some(Reach { offset, half, left, state })
+    }
+}
+
+impl BridgePlace {
+    /// Where the design would have its bridge, as it is set at the bench: compensation and
+    /// station to a tenth. Of the two, one that is found follows by itself.
+    pub fn sets(&self, design: &Design) -> Vec<(Key, f64)> {
+        let tenths = |value: f64| (value * 10.0).round() / 10.0;
+        [(Dim::Compensation, self.compensation), (Dim::Station, self.station)]
+            .into_iter()
+            .map(|(dim, value)| (dim.key(), tenths(value)))
+            .filter(|(key, _)| !key.is_found(design))
+            .collect()
+    }
+}
 
 impl Strings {
     /// Works out the strings of a layout.

@@ -184,7 +184,8 @@ impl<'a> Plucking<'a> {
             .fold(None, Most::least)
     }
 
-    fn counts(&self, stop: usize, m: usize) -> bool {
+    /// Whether a contact with fret m counts; see [`FRETLESS_FROM`].
+    pub fn counts(&self, stop: usize, m: usize) -> bool {
         self.layout.is_fretted()
             || stop == 0
             || self.layout.positions[m - 1] - self.stop_at(stop) >= FRETLESS_FROM
@@ -216,26 +217,24 @@ impl<'a> Plucking<'a> {
         self.signed(string, stop)
     }
 
-    /// What is left over fret m of a string stopped at `stop` and plucked with this travel,
-    /// drawn to either side; negative where it touches.
-    pub fn left(&self, string: usize, stop: usize, m: usize, travel: f64) -> Option<f64> {
+    /// What is left over fret m of a string stopped at `stop` and plucked with this travel;
+    /// negative where it touches. Drawn to the side that is given, or to either.
+    pub fn left(
+        &self,
+        string: usize,
+        stop: usize,
+        m: usize,
+        travel: f64,
+        drawn: Option<Drawn>,
+    ) -> Option<f64> {
         let length = self.sounding(string, stop)?;
         let x = self.layout.positions.get(m.checked_sub(1)?)? - self.stop_at(stop);
-        let most = reach(Drawn::Away, x, length, self.place).max(reach(
-            Drawn::Toward,
-            x,
-            length,
-            self.place,
-        ));
+        let reach = |drawn| reach(drawn, x, length, self.place);
+        let most = match drawn {
+            Some(drawn) => reach(drawn),
+            None => reach(Drawn::Away).max(reach(Drawn::Toward)),
+        };
         Some(self.at_rest(string, stop, m)? - travel * most)
-    }
-
-    /// The least that is left over fret m over every stop before it.
-    pub fn least_left(&self, string: usize, m: usize, travel: f64) -> Option<f64> {
-        (0..m)
-            .filter(|&stop| self.counts(stop, m))
-            .filter_map(|stop| self.left(string, stop, m, travel))
-            .min_by(f64::total_cmp)
     }
 }
 
@@ -355,7 +354,7 @@ mod tests {
                         assert!((quick.most - slow.most).abs() < 1e-12 * slow.most.max(1.0));
                         assert_eq!((quick.fret, quick.drawn), (slow.fret, slow.drawn));
                         // and there the string just touches
-                        let left = plucking.left(0, stop, quick.fret, quick.most).unwrap();
+                        let left = plucking.left(0, stop, quick.fret, quick.most, None).unwrap();
                         assert!(left.abs() < 1e-12, "{left}");
                     }
                 }

@@ -4,8 +4,9 @@
 //! stops do: with the action at its fret kept, there is a best one.
 
 use crate::design::Design;
-use crate::dimension::Dim;
+use crate::dimension::{Dim, Key};
 use crate::layout::Layout;
+use crate::verdict::CheckId;
 
 use super::pluck::{Most, Plucking};
 
@@ -24,7 +25,7 @@ pub struct AtRelief {
 }
 
 /// Reliefs that are looked at, mm.
-const RANGE: (f64, f64) = (-0.1, 0.8);
+pub const RANGE: (f64, f64) = (-0.1, 0.8);
 
 /// Headroom at one relief, with the wanted heights over fret 1 and the action fret kept: the
 /// crest follows. None where there is no layout.
@@ -75,6 +76,82 @@ pub fn best(design: &Design) -> Option<AtRelief> {
     at_relief(design, 0.5 * (low + high))
 }
 
+/// The same to a hundredth of a millimetre: finer is not set at the bench. Of the hundredths
+/// around it the one with the most headroom.
+pub fn best_at_bench(design: &Design) -> Option<AtRelief> {
+    let hundredths = best(design)?.relief * 100.0;
+    [hundredths.floor(), hundredths.ceil()]
+        .into_iter()
+        .filter_map(|at| at_relief(design, at / 100.0))
+        .max_by(|a, b| a.headroom.total_cmp(&b.headroom))
+}
+
+/// The travel that is asked for: the wanted one, and what keeps the check of it good, mm.
+pub fn asked(design: &Design) -> (f64, f64) {
+    let reserve = CheckId::Headroom.limit(design).thin_below.unwrap_or(0.0);
+    (design.wanted.pluck_travel.to_mm(), reserve.max(0.0))
+}
+
+/// What [`action_for`] comes to at the bench: its change of action in whole steps of 0.05 mm,
+/// never too little, and all that is then set, the best relief with it. None where no action
+/// within its limits does.
+pub fn action_at_bench(design: &Design, travel: f64) -> Option<(f64, Vec<(Key, f64)>)> {
+    let (shift, _) = action_for(design, travel)?;
+    let shift = (shift * 20.0).ceil() / 20.0;
+    let mut trial = design.clone();
+    let mut sets = Vec::new();
+    for key in [Dim::ActionBass.key(), Dim::ActionTreble.key()] {
+        // no dust of the last binary place
+        let to = ((key.get(design)? + shift) * 1e6).round() / 1e6;
+        key.set(&mut trial, to);
+        sets.push((key, to));
+    }
+    sets.push((Dim::Relief.key(), best_at_bench(&trial)?.relief));
+    Some((shift, sets))
+}
+
+/// All that a travel asks of a set-up: the clearance over fret 1 raised only as far as the
+/// open strings need it, in steps of 0.05 mm, then the action with its best relief as
+/// [`action_at_bench`] has them. None where that does not do within the limits.
+pub fn set_up_for(design: &Design, travel: f64) -> Option<Vec<(Key, f64)>> {
+    const STEP: f64 = 0.05;
+    const STEPS: u32 = 40;
+    let keys = [Dim::FirstFretBass.key(), Dim::FirstFretTreble.key()];
+    (0..=STEPS).find_map(|step| {
+        let mut trial = design.clone();
+        let mut sets = Vec::new();
+        for key in keys {
+            let to = key.get(design)? + STEP * f64::from(step);
+            let to = (to * 1e6).round() / 1e6;
+            if to > key.dim.info().high {
+                return None;
+            }
+            key.set(&mut trial, to);
+            sets.push((key, to));
+        }
+        if at_highest_action(&trial)?.headroom < travel {
+            return None;
+        }
+        let (_, action) = action_at_bench(&trial, travel)?;
+        sets.extend(action);
+        sets.retain(|(key, to)| key.get(design) != Some(*to));
+        Some(sets)
+    })
+}
+
+/// The best relief with the action as high as it may be set: what still touches first there
+/// is not mended by action, as an open string that lies low over fret 1.
+pub fn at_highest_action(design: &Design) -> Option<AtRelief> {
+    let keys = [Dim::ActionBass.key(), Dim::ActionTreble.key()];
+    let room = |key: Key| Some(key.dim.info().high - key.get(design)?);
+    let shift = room(keys[0])?.min(room(keys[1])?);
+    let mut trial = design.clone();
+    for key in keys {
+        key.set(&mut trial, key.get(design)? + shift);
+    }
+    best(&trial)
+}
+
 /// What the wanted hardness costs: the change of action, the same for bass and treble and as
 /// small as can be, that gives the wanted travel at the best relief. Negative where the
 /// action can come down. None where no action within its limits does.
@@ -117,6 +194,10 @@ mod tests {
         // the curve has a point every 0.01 mm
         assert!((best.relief - peak.relief).abs() <= 0.012, "{} {}", best.relief, peak.relief);
         assert!(best.headroom >= peak.headroom - 0.01);
+        let bench = best_at_bench(&design).unwrap();
+        assert!(((bench.relief * 100.0).round() - bench.relief * 100.0).abs() < 1e-9);
+        assert!(bench.headroom <= best.headroom + 0.01);
+        assert!(curve.iter().all(|at| at.headroom <= bench.headroom + 1e-9));
         // inside the range: too little and too much both cost
         assert!(curve[0].headroom < best.headroom && curve[90].headroom < best.headroom);
     }
@@ -129,5 +210,24 @@ mod tests {
         assert!(shift > 0.0 && best.headroom >= travel);
         assert!(best.headroom < travel + 0.02, "more than is needed: {}", best.headroom);
         assert!(action_for(&design, 1000.0).is_none());
+        // the open string swings 1 mm for 110/35 of that at the pluck, whatever the action is
+        let highest = at_highest_action(&design).unwrap();
+        assert_eq!((highest.at.stop, highest.at.fret), (0, 1));
+        let most = 0.4 * 110.0 / (628.0 * crate::layout::fret_ratio(1));
+        assert!((highest.headroom / most - 1.0).abs() < 1e-9, "{}", highest.headroom);
+        let mut set = design.clone();
+        for (key, value) in set_up_for(&design, 2.0).unwrap() {
+            key.set(&mut set, value);
+        }
+        assert!(at_relief(&set, set.wanted.relief.to_mm()).unwrap().headroom >= 2.0);
+        assert!(set.wanted.first_fret_bass > design.wanted.first_fret_bass);
+        let (coarse, sets) = action_at_bench(&design, travel).unwrap();
+        assert!((shift..shift + 0.05).contains(&coarse), "{coarse} for {shift}");
+        let mut set = design.clone();
+        for (key, value) in sets {
+            key.set(&mut set, value);
+        }
+        let relief = set.wanted.relief.to_mm();
+        assert!(at_relief(&set, relief).unwrap().headroom >= travel);
     }
 }

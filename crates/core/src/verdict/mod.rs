@@ -21,6 +21,7 @@ mod nut_slot;
 mod open_strings;
 mod pickup_room;
 mod pocket_cavity;
+mod proposal;
 mod relief;
 mod remedy;
 mod rod_channel;
@@ -36,6 +37,7 @@ mod wood_under;
 mod working;
 
 pub use band::wanted_band;
+pub use proposal::Proposal;
 pub use remedy::{Change, Remedy, remedies};
 pub use working::{Term, Working};
 pub(crate) use working::{angle, length};
@@ -144,6 +146,11 @@ impl CheckId {
     pub fn usual_limit(self) -> Limit {
         self.kind().limit
     }
+
+    /// The range that a design gives it, or else the usual one.
+    pub fn limit(self, design: &Design) -> Limit {
+        design.limits.get(self.text()).copied().unwrap_or_else(|| self.usual_limit())
+    }
 }
 
 /// What all checks of one kind have in common.
@@ -184,7 +191,7 @@ const fn at_least(fails_below: f64, thin_below: f64) -> Limit {
 impl Limit {
     /// The limit of a value between `low` and `high` whose own limit is a reserve to be kept
     /// both ways. None where no reserve is asked for.
-    fn as_reserve(&self, low: f64, high: f64) -> Option<Self> {
+    pub(crate) fn as_reserve(&self, low: f64, high: f64) -> Option<Self> {
         let (fails, thin) = (self.fails_below?, self.thin_below?);
         Some(limit(low + fails, low + thin, high - thin, high - fails))
     }
@@ -329,7 +336,7 @@ pub fn readings(design: &Design, layout: &Layout) -> impl Iterator<Item = (Check
 
 /// What one check measures; none if this kind of design has no such check.
 pub fn reading(design: &Design, layout: &Layout, id: CheckId) -> Option<Reading> {
-    let limit = design.limits.get(id.text()).copied().unwrap_or_else(|| id.usual_limit());
+    let limit = id.limit(design);
     (id.kind().measure)(design, layout, &limit).filter(|reading| !reading.value.is_nan())
 }
 

@@ -3,6 +3,7 @@ use crate::design::Design;
 use crate::dimension::{Dim, Dimension, Key, Part};
 use crate::layout::{Layout, solve};
 use crate::sentence::{Sentence, degrees, mm, sentence};
+use crate::strings::relief_search;
 use crate::study::Study;
 use crate::units::Unit;
 
@@ -74,12 +75,25 @@ pub fn remedies(study: &Study, id: CheckId) -> Vec<Remedy> {
             }
             found
         });
+    if found.is_empty()
+        && let Some(sets) = last_resort(&study.design, id)
+    {
+        let (keys, values): (Vec<Key>, Vec<f64>) = sets.into_iter().unzip();
+        found.extend(search.made(&keys, &values));
+    }
     if found.iter().any(|remedy| remedy.costs.is_empty()) {
         found.retain(|remedy| remedy.costs.is_empty());
     }
     // those that make it good before those that only make it better
     found.sort_by_key(|remedy| (remedy.costs.len(), std::cmp::Reverse(remedy.state)));
     found
+}
+
+/// What may be set, each to its own value, where no move of a check's own mends it: open
+/// strings too low over fret 1 and too much relief above it take more than one.
+fn last_resort(design: &Design, id: CheckId) -> Option<Vec<(Key, f64)>> {
+    let (wanted, reserve) = relief_search::asked(design);
+    (id == CheckId::Headroom).then(|| relief_search::set_up_for(design, wanted + reserve))?
 }
 
 /// The dimensions of a design that move together; of a listed one, each by itself and then
@@ -206,11 +220,16 @@ impl Search<'_> {
 
     /// The least change of some keys together that helps.
     fn remedy(&self, keys: &[Key]) -> Option<Remedy> {
-        let design = self.design;
         // good if that can be had; from failing, well into thin is better than nothing
         let wanted: &[f64] = if self.now == State::Fails { &[1.0, 0.2] } else { &[1.0] };
         let to = wanted.iter().find_map(|&wanted| self.least_change(keys, wanted))?;
-        let (mended, layout) = self.trial(keys, &to)?;
+        self.made(keys, &to)
+    }
+
+    /// What comes of some keys at these values.
+    fn made(&self, keys: &[Key], to: &[f64]) -> Option<Remedy> {
+        let design = self.design;
+        let (mended, layout) = self.trial(keys, to)?;
         let after = states(&mended, &layout);
         let costs: Vec<CheckId> = self
             .before

@@ -1,0 +1,331 @@
+//! Whether the stopped notes are true: cents by fret, what each saddle needs of its travel,
+//! and where the bridge must stand.
+
+use egui::{Align2, Id, Label, Rect, RichText, Role, Sense, Shape, Stroke, Ui, WidgetInfo};
+use egui::{pos2, vec2};
+use egui_plot::{HLine, Line, PlotPoints, Text};
+use overstand_core::design::Design;
+use overstand_core::dimension::Dim;
+use overstand_core::layout::Layout as Laid;
+use overstand_core::strings::{
+    BridgePlace, Intonation, Strings, TRAVEL_TO_SPARE, TRUE_AT, compensation_with_nut,
+};
+use overstand_core::study::Study;
+use overstand_core::units::{LengthStyle, Unit, show_number};
+use overstand_core::verdict::Proposal;
+
+use super::best_relief::{beside, offer};
+use crate::chart::{Axis, Chart, place};
+use crate::command::Command;
+use crate::theme::{self, space, stroke};
+use crate::view::View;
+use crate::{drive, marks, values};
+
+/// Decimals of cents and of a compensation that mean something.
+const CENTS_DIGITS: usize = 1;
+const DIGITS: usize = 1;
+/// Height of the rail of a saddle's travel, and of the pointer on it.
+const RAIL: f32 = 3.0;
+const POINTER: f32 = 7.0;
+
+/// What was found for one study.
+#[derive(Debug, Default)]
+pub(crate) struct Worked {
+    of: Option<u64>,
+    place: Option<BridgePlace>,
+    /// What the bridge's recommended place would bring.
+    proposal: Option<Result<Proposal, String>>,
+    /// String by string: how far a nut would be moved, and the compensation with it.
+    nut: Vec<Option<(f64, f64)>>,
+}
+
+impl Worked {
+    /// Works it out anew where the design has changed.
+    pub(crate) fn update(
+        &mut self,
+        study: &Study,
+        layout: &Laid,
+        strings: &Strings,
+        revision: u64,
+    ) {
+        if self.of == Some(revision) {
+            return;
+        }
+        let place = strings.bridge_place(&study.design, layout);
+        let style = LengthStyle::Millimetres;
+        let proposal = place.map(|place| {
+            Proposal::of(study, &place.sets(&study.design))
+                .map_err(|open| drive::why_open(&open, style))
+        });
+        let nut = (0..strings.each.len())
+            .map(|string| compensation_with_nut(&study.design, layout, string))
+            .collect();
+        *self = Self { of: Some(revision), place, proposal, nut };
+    }
+}
+
+/// Shows chart and words.
+#[expect(clippy::too_many_arguments, reason = "what is said hangs on all of it")]
+pub(crate) fn show(
+    ui: &mut Ui,
+    study: &Study,
+    layout: &Laid,
+    strings: &Strings,
+    worked: &Worked,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    if strings.each.iter().all(|string| string.intonation.is_none()) {
+        let text = "Whether notes are true hangs on pull and stiffness: give each string a note \
+                    and a gauge, or put on a usual set, under Each string.";
+        ui.add(Label::new(RichText::new(text).color(theme::palette(ui).dim)).wrap());
+        return;
+    }
+    if layout.positions.is_empty() {
+        let text = "Without frets there is no note to be true or false.";
+        ui.add(Label::new(RichText::new(text).color(theme::palette(ui).dim)).wrap());
+        return;
+    }
+    let shown = view.strings;
+    beside(
+        ui,
+        |ui| chart(ui, &study.design, layout, strings, shown.string, shown.compensated),
+        |ui| words(ui, study, layout, strings, worked, style, view, commands),
+    );
+}
+
+fn cents(one: &Intonation, compensated: bool) -> &[f64] {
+    if compensated { &one.cents_compensated } else { &one.cents }
+}
+
+fn chart(
+    ui: &mut Ui,
+    design: &Design,
+    layout: &Laid,
+    strings: &Strings,
+    string: usize,
+    compensated: bool,
+) {
+    let palette = theme::palette(ui);
+    let count = layout.positions.len();
+    let worst = strings
+        .each
+        .iter()
+        .enumerate()
+        .filter_map(|(index, one)| Some((index, cents(one.intonation.as_ref()?, compensated))))
+        .flat_map(|(index, cents)| {
+            cents.iter().enumerate().map(move |(fret, cents)| (index, fret + 1, *cents))
+        })
+        .max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()));
+    let word = if layout.is_fretted() { "fret" } else { "semitone" };
+    let of = |index: usize| design.strings.get(index).map_or("", |string| string.name.as_str());
+    let name = worst.map_or_else(String::new, |(index, fret, cents)| {
+        let cents = show_number(cents, CENTS_DIGITS);
+        format!("Cents by {word}: {} at {word} {fret} is the most, {cents} cents", of(index))
+    });
+    // as many numbers as have room
+    let step = count.div_ceil(13);
+    let marks = (1..=count).filter(|n| n % step == 0).map(|n| (n as f64, n.to_string())).collect();
+    let heading = if layout.is_fretted() { "Fret" } else { "Semitone" };
+    let axes = [Axis::named(heading, marks), Axis::of("Sharp of equal temperament", "cents")];
+    let lines: Vec<(usize, String, Vec<[f64; 2]>)> = strings
+        .each
+        .iter()
+        .enumerate()
+        .filter_map(|(index, one)| {
+            let cents = cents(one.intonation.as_ref()?, compensated);
+            let points = cents.iter().zip(1..).map(|(cents, n)| [f64::from(n), *cents]).collect();
+            Some((index, of(index).to_owned(), points))
+        })
+        .collect();
+    let tips = lines.clone();
+    Chart::new(ui, "cents", name, axes)
+        .tip(move |at| {
+            let fret = place(at).x.round();
+            let each = tips.iter().filter_map(|(_, name, points)| {
+                let point = points.iter().find(|point| point[0] == fret)?;
+                Some(format!("{name} {}", show_number(point[1], CENTS_DIGITS)))
+            });
+            let each: Vec<String> = each.collect();
+            (!each.is_empty()).then(|| format!("{word} {fret}, cents\n{}", each.join("\n")))
+        })
+        .with(|plot| plot.include_y(1.0).include_y(-1.0).include_x(count as f64 + 1.5))
+        .show(ui, move |plot| {
+            let zero = Stroke::new(stroke::VISIBLE, palette.ink);
+            plot.hline(HLine::new("equal temperament", 0.0).stroke(zero).allow_hover(false));
+            for (index, name, points) in lines {
+                let is_chosen = index == string;
+                let pen = if is_chosen {
+                    Stroke::new(stroke::STRONG, palette.ink)
+                } else {
+                    Stroke::new(stroke::THIN, palette.dim)
+                };
+                if let Some(end) = points.last().copied() {
+                    let font = if is_chosen { theme::heading() } else { theme::label() };
+                    let text = RichText::new(format!(" {name}")).font(font);
+                    plot.text(
+                        Text::new(format!("end of {name}"), end.into(), text)
+                            .color(pen.color)
+                            .anchor(Align2::LEFT_CENTER),
+                    );
+                }
+                let line = Line::new(name, PlotPoints::from(points)).stroke(pen);
+                plot.line(line.id(("cents", index)));
+            }
+        });
+}
+
+#[expect(clippy::too_many_arguments, reason = "what is said hangs on all of it")]
+fn words(
+    ui: &mut Ui,
+    study: &Study,
+    layout: &Laid,
+    strings: &Strings,
+    worked: &Worked,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let palette = theme::palette(ui);
+    let shown = &mut view.strings;
+    ui.horizontal_wrapped(|ui| {
+        for (compensated, text) in [(false, "Crests as they are"), (true, "Crests where true")] {
+            if ui.selectable_label(shown.compensated == compensated, text).clicked() {
+                shown.compensated = compensated;
+            }
+        }
+    });
+    let mm = |value| values::show(value, Unit::Length, DIGITS, style);
+    if !layout.is_fretted() {
+        let text = "On a fretless board the finger finds the note: this is for stops exactly on \
+                    the semitones.";
+        ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+    }
+    let octave = TRUE_AT.min(layout.positions.len());
+    let text = if study.design.bridge.travel.to_mm() == 0.0 {
+        format!("Compensation for a true note at {octave}; a fixed saddle is filed to it")
+    } else {
+        format!("Compensation for a true note at {octave}, and its place in the saddle's travel")
+    };
+    ui.add(Label::new(RichText::new(text).font(theme::heading()).color(palette.dim)).wrap());
+    for (index, one) in strings.each.iter().enumerate() {
+        let name = study.design.strings.get(index).map_or("", |string| string.name.as_str());
+        saddle(ui, &study.design, index, name, one.intonation.as_ref(), style);
+    }
+    ui.add_space(space::S);
+    let Some(place) = worked.place else { return };
+    ui.add(Label::new(RichText::new("The bridge").font(theme::strong())).selectable(false));
+    // as it would be set, in tenths
+    let set = worked.proposal.as_ref().and_then(|proposal| proposal.as_ref().ok());
+    let would =
+        |dim: Dim, exact| set.and_then(|proposal| dim.key().get(&proposal.design)).unwrap_or(exact);
+    ui.add(
+        Label::new(format!(
+            "At {} from the joint, compensated by {}, it stands in the middle of what the strings need. Its screws then need {} of travel in all, with {} to spare both ways.",
+            mm(would(Dim::Station, place.station)),
+            mm(would(Dim::Compensation, place.compensation)),
+            mm(place.travel),
+            values::show(TRAVEL_TO_SPARE, Unit::Length, 0, style)
+        ))
+        .wrap(),
+    );
+    ui.add(
+        Label::new(RichText::new(screws(&study.design, place, style)).color(palette.dim)).wrap(),
+    );
+    offer(ui, "Apply the bridge's place", worked.proposal.as_ref(), style, commands);
+    if let Some(Some((nut, saddle))) = worked.nut.get(view.strings.string) {
+        let name =
+            study.design.strings.get(view.strings.string).map_or("", |string| string.name.as_str());
+        ui.add_space(space::S);
+        let text = format!(
+            "With a nut filed for {name} all its notes together are truest with the nut {} nearer to the bridge and the crest {} back. The layout leaves the nut where it is.",
+            values::show(*nut, Unit::Length, 2, style),
+            mm(*saddle)
+        );
+        ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+    }
+}
+
+/// Whether the bridge has the travel that it needs.
+fn screws(design: &Design, place: BridgePlace, style: LengthStyle) -> String {
+    let travel = design.bridge.travel.to_mm();
+    let mm = |value| values::show(value, Unit::Length, DIGITS, style);
+    if travel == 0.0 {
+        "This bridge's saddle is fixed: it is filed to where each string needs it.".to_owned()
+    } else if travel >= place.travel {
+        format!("This bridge has {}: enough.", mm(travel))
+    } else {
+        format!("This bridge has {}: {} too little.", mm(travel), mm(place.travel - travel))
+    }
+}
+
+/// One saddle: what the string needs, and where that lies in the travel.
+fn saddle(
+    ui: &mut Ui,
+    design: &Design,
+    index: usize,
+    name: &str,
+    one: Option<&Intonation>,
+    style: LengthStyle,
+) {
+    let palette = theme::palette(ui);
+    let size = vec2(ui.available_width(), space::HIT - space::S);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    let middle = rect.center().y;
+    let painter = ui.painter();
+    let Some(one) = one else {
+        let text = format!("{name}: note or gauge is not given");
+        painter.text(rect.left_center(), Align2::LEFT_CENTER, text, theme::text(), palette.dim);
+        return;
+    };
+    let needs = values::show(one.compensation, Unit::Length, DIGITS, style);
+    let reach = one.reach(design);
+    let told = match reach {
+        Some(reach) => format!(
+            "{name} needs {needs}, {}: {} of travel left",
+            marks::state_word(reach.state),
+            values::show(reach.left, Unit::Length, DIGITS, style)
+        ),
+        None => format!("{name} needs {needs}"),
+    };
+    let named = painter.text(
+        pos2(rect.left() + space::XL, middle),
+        Align2::LEFT_CENTER,
+        name,
+        theme::text(),
+        palette.ink,
+    );
+    let right = named.right().max(rect.left() + 2.0 * space::FIT) + space::FIT + space::M;
+    painter.text(pos2(right, middle), Align2::RIGHT_CENTER, needs, theme::text(), palette.ink);
+    if let Some(reach) = reach {
+        let colour = palette.state(reach.state);
+        marks::state(painter, rect.left_center() + vec2(space::M, 0.0), reach.state, colour);
+        let rail = Rect::from_min_max(
+            pos2(right + space::L, middle - RAIL / 2.0),
+            pos2(rect.right() - space::M, middle + RAIL / 2.0),
+        );
+        painter.rect_filled(rail, RAIL / 2.0, palette.rail_wanted);
+        painter.vline(
+            rail.center().x,
+            rail.y_range().expand(space::S),
+            Stroke::new(stroke::THIN, palette.dim),
+        );
+        // what lies beyond the travel stands at its end
+        let part = (reach.offset / reach.half).clamp(-1.0, 1.0);
+        if part.is_finite() {
+            let x = rail.center().x + rail.width() / 2.0 * part as f32;
+            let tip = pos2(x, rail.bottom() + 1.0);
+            let points = vec![
+                tip,
+                tip + vec2(-POINTER / 1.6, -POINTER),
+                tip + vec2(POINTER / 1.6, -POINTER),
+            ];
+            let pen = Stroke::new(stroke::THIN, palette.paper);
+            painter.add(Shape::convex_polygon(points, colour, pen));
+        }
+    }
+    let response = ui.interact(rect, Id::unique(("saddle", index)), response.sense);
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &told));
+    response.on_hover_text(told.clone());
+}
