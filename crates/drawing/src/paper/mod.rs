@@ -14,7 +14,7 @@ mod overview;
 mod pack;
 mod words;
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use kurbo::{Affine, Point, Rect};
 use overstand_core::design::Date;
@@ -29,7 +29,6 @@ use crate::sheet::{Margins, Orientation, Sheet};
 use crate::tiling::Tiling;
 
 use block::Block;
-pub(crate) use block::ink_box;
 pub use cut_sheet::{Wanted, cut_sheet};
 use furniture::Frame;
 
@@ -174,9 +173,9 @@ pub struct Layer {
     /// What it is for.
     pub ply: Ply,
     /// What is drawn.
-    pub scene: Rc<Scene>,
+    pub scene: Arc<Scene>,
     /// How it looks.
-    pub look: Rc<Look>,
+    pub look: Arc<Look>,
     /// From the scene to the page.
     pub at: Affine,
     /// The window through which it is seen, on the page.
@@ -220,6 +219,8 @@ pub struct Tiled {
     pub kind: PartKind,
     /// What of it is shown, in its own mm.
     pub bounds: Rect,
+    /// The whole of it, in its own mm: what the tiles are windows on.
+    pub layers: Vec<Layer>,
     /// The tiles.
     pub tiling: Tiling,
 }

@@ -71,7 +71,7 @@ pub(super) fn nut(study: &Study, layout: &Layout, part: &mut Part) {
     cut.close_path();
     part.cut = cut;
     let ends = [Point::new(left, 0.0), Point::new(right, 0.0)];
-    part.reference = radius.is_none().then_some(ends);
+    part.references.extend(radius.is_none().then_some(ends));
     for ((slot, string), line) in slots.iter().zip(&design.strings).zip(&layout.strings) {
         part.line(
             [
@@ -131,7 +131,7 @@ pub(super) fn bridge(study: &Study, layout: &Layout, part: &mut Part) {
     cut.line_to((right, base));
     cut.close_path();
     part.cut = cut;
-    part.reference = Some([Point::new(left, base), Point::new(right, base)]);
+    part.references = vec![[Point::new(left, base), Point::new(right, base)]];
     for (at, string) in crests.iter().zip(design.strings.iter().rev()) {
         part.line([*at, *at - (0.0, 4.0)], Line::Thin);
         part.words(*at - (0.0, 5.0), Anchor::Above, string.name.clone());
