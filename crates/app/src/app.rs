@@ -10,7 +10,7 @@ use overstand_files::{DesignFile, starters};
 use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
-use crate::pages::{joint, lay_out};
+use crate::pages::{joint, lay_out, paper};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -53,6 +53,7 @@ pub struct App {
     pub(crate) found: Vec<Found>,
     drawn: lay_out::Drawn,
     drawn_joint: joint::Drawn,
+    pub(crate) paper: paper::Desk,
     title: String,
 }
 
@@ -73,6 +74,7 @@ impl App {
             found: options.recovery.as_deref().map(Found::all).unwrap_or_default(),
             drawn: lay_out::Drawn::default(),
             drawn_joint: joint::Drawn::default(),
+            paper: paper::Desk::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -158,11 +160,14 @@ impl App {
             .inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
         let [wide, least, most] = space::DIMENSIONS;
         let (study, revision) = (self.document.study(), self.document.revision());
-        Panel::left("dimensions")
-            .frame(side)
-            .default_size(wide)
-            .size_range(least..=most)
-            .show(ui, |ui| dimensions::show(ui, study, style, &mut self.view, &mut commands));
+        // paper has choices of its own there
+        if self.view.page != Page::Paper {
+            Panel::left("dimensions")
+                .frame(side)
+                .default_size(wide)
+                .size_range(least..=most)
+                .show(ui, |ui| dimensions::show(ui, study, style, &mut self.view, &mut commands));
+        }
         self.view.handle = None;
         match self.view.page {
             Page::LayOut => {
@@ -194,6 +199,15 @@ impl App {
                 style,
                 side,
                 &mut self.drawn_joint,
+                &mut self.view,
+            )),
+            Page::Paper => commands.extend(paper::show(
+                ui,
+                &self.document,
+                style,
+                side,
+                &mut self.preferences.paper,
+                &mut self.paper,
                 &mut self.view,
             )),
         }
@@ -267,12 +281,19 @@ impl App {
             (Answer::Chosen(path), Purpose::Save) => {
                 self.apply(ctx, Command::SaveFile { path, replace: true });
             }
+            (Answer::Chosen(path), Purpose::Export(ending)) => {
+                let whole = paper::with_ending(&path, ending);
+                // the dialog has asked about the name as it was given
+                let replace = whole == path;
+                self.apply(ctx, Command::Export { path: whole, replace });
+            }
             (Answer::Cancelled, _) => self.held_back = None,
             (Answer::NoDialog, purpose) => {
                 self.view.say("The system offers no file dialog here: type the path.");
                 self.view.form = Some(match purpose {
                     Purpose::Open => Form::Open { path: String::new() },
                     Purpose::Save => self.save_form(),
+                    Purpose::Export(_) => return self.paper.ask_path(),
                 });
             }
         }

@@ -7,6 +7,7 @@
 
 mod app;
 mod apply;
+mod background;
 mod canvas;
 mod chart;
 mod command;
@@ -19,6 +20,7 @@ mod marks;
 mod pages;
 mod panels;
 mod preferences;
+mod printing;
 mod recovery;
 mod theme;
 mod values;
@@ -26,4 +28,5 @@ mod view;
 
 pub use app::{App, Options};
 pub use preferences::{Preferences, ThemeChoice};
+pub use printing::{FileKind, Lies, PaperChoices, Subject};
 pub use recovery::folder as recovery_folder;

@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 use overstand_core::units::LengthStyle;
 use serde::{Deserialize, Serialize};
 
+use crate::printing::PaperChoices;
+
 /// Most files kept as recent ones.
 const MOST_RECENT: usize = 8;
 
@@ -34,6 +36,8 @@ pub struct Preferences {
     pub shares: [f32; 3],
     /// Files that were open, the latest first.
     pub recent: Vec<PathBuf>,
+    /// What was chosen for paper.
+    pub paper: PaperChoices,
 }
 
 impl Default for Preferences {
@@ -44,6 +48,7 @@ impl Default for Preferences {
             reduced_motion: false,
             shares: [0.28, 0.31, 0.41],
             recent: Vec::new(),
+            paper: PaperChoices::default(),
         }
     }
 }
@@ -68,6 +73,7 @@ impl Preferences {
             self.shares = Self::default().shares;
         }
         self.recent.truncate(MOST_RECENT);
+        self.paper = self.paper.sound();
         self
     }
 }

@@ -15,17 +15,20 @@ pub(crate) enum Page {
     LayOut,
     /// The joint and its cut sheet.
     Joint,
+    /// The drawing and its parts at full size.
+    Paper,
 }
 
 impl Page {
     /// In the order of the work.
-    pub(crate) const ALL: [Self; 2] = [Self::LayOut, Self::Joint];
+    pub(crate) const ALL: [Self; 3] = [Self::LayOut, Self::Joint, Self::Paper];
 
     /// Its name, in sentence case.
     pub(crate) fn name(self) -> &'static str {
         match self {
             Self::LayOut => "Lay out",
             Self::Joint => "Joint",
+            Self::Paper => "Paper",
         }
     }
 
@@ -70,6 +73,7 @@ impl Page {
                 Part::Straightedge,
             ],
             Self::Joint => &[Part::Joint, Part::Neck, Part::Head, Part::Body, Part::Cavity],
+            Self::Paper => &[],
         }
     }
 }
@@ -85,6 +89,10 @@ pub(crate) enum CanvasId {
     CloseUp,
     /// The joint in section, on its own page.
     Joint,
+    /// A sheet of paper.
+    Sheet,
+    /// The tiles of a part over its drawing.
+    Assembly,
 }
 
 impl CanvasId {

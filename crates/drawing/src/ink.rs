@@ -54,9 +54,8 @@ pub fn each(layer: &Layer, mut put: impl FnMut(Ink)) {
 pub(crate) fn each_in(layer: &Layer, fonts: &Fonts, put: &mut dyn FnMut(Ink)) {
     let look = &*layer.look;
     // what lies outside the window need not be drawn
-    let seen = layer
-        .window
-        .map(|window| layer.at.inverse().transform_rect_bbox(window).inflate(1.0, 1.0));
+    let seen =
+        layer.window.map(|window| layer.at.inverse().transform_rect_bbox(window).inflate(1.0, 1.0));
     for shape in &layer.scene.shapes {
         if seen.is_some_and(|seen| !ink_box(&shape.item, look).overlaps(seen)) {
             continue;
@@ -69,7 +68,9 @@ pub(crate) fn each_in(layer: &Layer, fonts: &Fonts, put: &mut dyn FnMut(Ink)) {
                 let fill = look.fills.map(|fills| fills.of(*material));
                 path(outline, fill, Some(look.pen(*edge)));
             }
-            Item::Stroke { path: line, line: meaning } => path(line, None, Some(look.pen(*meaning))),
+            Item::Stroke { path: line, line: meaning } => {
+                path(line, None, Some(look.pen(*meaning)))
+            }
             Item::Text { at, anchor, text } => {
                 words(layer, fonts, Affine::translate(at.to_vec2()), *anchor, text, put);
             }

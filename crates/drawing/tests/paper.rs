@@ -177,9 +177,7 @@ fn a_correction_stretches_the_page_and_says_so_on_each() {
         // printed smaller by 0.994 and larger by 1.002 they are 100 mm again
         assert!(has(true, 100.0 / 0.994) && has(false, 100.0 / 1.002), "{bars:?}");
         let says = page.words.iter().any(|words| {
-            words.starts_with(
-                "Corrected for bars that measured 99.4 × 100.2 mm on 2026-03-31; ±0.",
-            )
+            words.starts_with("Corrected for bars that measured 99.4 × 100.2 mm on 2026-03-31; ±0.")
         });
         assert!(says, "{:?}", page.words);
         // the margins stay: nothing but the sheet itself reaches beyond them

@@ -132,7 +132,10 @@ fn refuse_what_is_not_for(format: Format, asked: &cli::Paper) -> Result<(), Fail
         ("polylines", asked.polylines, "DXF"),
         ("r12", asked.r12, "DXF"),
     ];
-    match given.into_iter().find(|&(_, given, meant)| given && !meant.eq_ignore_ascii_case(format.ending())) {
+    match given
+        .into_iter()
+        .find(|&(_, given, meant)| given && !meant.eq_ignore_ascii_case(format.ending()))
+    {
         Some((option, _, for_what)) => {
             Err(Failure::NotForThis { option, for_what, path: asked.out.clone() })
         }

@@ -2,3 +2,4 @@
 
 pub(crate) mod joint;
 pub(crate) mod lay_out;
+pub(crate) mod paper;

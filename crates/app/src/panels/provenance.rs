@@ -60,7 +60,7 @@ fn errors(unit: Unit) -> Vec<f64> {
 }
 
 /// The day it is, by the clock of the system in universal time.
-fn today() -> Option<Date> {
+pub(crate) fn today() -> Option<Date> {
     let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |passed| passed.as_secs());
     Date::of_day(seconds / 86_400)
 }

@@ -58,13 +58,13 @@ pub struct Choices {
 impl Choices {
     /// Every part on sheets of A4.
     pub fn usual(date: Date) -> Self {
-        let sheet = Sheet::Cut { name: "A4".to_owned(), width: 210.0, height: 297.0 };
+        let sheet = Sheet::default();
         Self {
             parts: PartKind::all().collect(),
             margins: sheet.usual_margins(),
             sheet,
             orientation: Orientation::Fewest,
-            overlap: 12.0,
+            overlap: USUAL_OVERLAP,
             lengths: LengthStyle::Millimetres,
             tinted: false,
             correction: None,
@@ -73,6 +73,8 @@ impl Choices {
     }
 }
 
+/// By how much tiles overlap at least where nothing else is asked for, mm.
+pub const USUAL_OVERLAP: f64 = 12.0;
 /// Narrowest and widest overlap, mm: the marks must lie in it, and what is not overlap must
 /// be worth a tile.
 const OVERLAPS: (f64, f64) = (10.0, 60.0);

@@ -10,7 +10,7 @@ use crate::scene::{Anchor, Item};
 
 /// Width of a step, and the gap between the two gauges, mm.
 const STEP: f64 = 19.0;
-const APART: f64 = 32.0;
+const APART: f64 = 26.0;
 /// A step lower than this cannot be cut.
 const LEAST: f64 = 1.0;
 
