@@ -248,19 +248,19 @@ fn sheet(ui: &mut Ui, chosen: &mut PaperChoices, drafts: &mut BTreeMap<Entry, Dr
                 drafts.remove(&Entry::Roll);
             }
         };
-        let menu =
-            ComboBox::from_id_salt("paper size").selected_text(&shown).height(1.5 * space::FORM);
+        let menu = ComboBox::from_id_salt("paper size").selected_text(&shown).height(space::FORM);
         let response = menu.show_ui(ui, |ui| {
-            for (name, width, height) in NAMED {
-                let tip = format!("{width} × {height} mm");
-                ui.scope(|ui| choose(ui, name, name.to_owned())).response.on_hover_text(tip);
-            }
             let (width, height) = match &paper {
                 Sheet::Cut { width, height, .. } => (*width, *height),
                 Sheet::Roll { .. } => Sheet::default().size(false),
             };
             choose(ui, "Custom size", format!("{}x{}mm", width + 0.0, height + 1.0));
             choose(ui, "Roll", "roll610mm".to_owned());
+            ui.separator();
+            for (name, width, height) in NAMED {
+                let tip = format!("{width} × {height} mm");
+                ui.scope(|ui| choose(ui, name, name.to_owned())).response.on_hover_text(tip);
+            }
         });
         response.response.accessible_name(format!("Paper: {shown}"));
     });
