@@ -231,8 +231,8 @@ pub(crate) mod size {
     pub(crate) const TEXT: f32 = 12.5;
     pub(crate) const TITLE: f32 = 15.0;
     pub(crate) const WORD: f32 = 30.0;
-    /// Smaller letters of a sheet are not written on the screen.
-    pub(crate) const LEAST: f32 = 4.0;
+    /// Letters of a sheet with fewer pixels are not written on the screen.
+    pub(crate) const LEAST: f32 = 4.5;
     /// Larger letters of a sheet are magnified.
     pub(crate) const LARGEST: f32 = 72.0;
 }

@@ -131,7 +131,7 @@ impl Hand<'_> {
         }
         let ink = colour(words.colour);
         let along = end - start;
-        if high < size::LEAST {
+        if high * self.painter.pixels_per_point() < size::LEAST {
             let up = vec2(along.y, -along.x).normalized() * (0.35 * high);
             let bar = Stroke::new(0.4 * high, ink.gamma_multiply(0.45));
             self.shapes.push(Shape::line_segment([start + up, end + up], bar));

@@ -34,7 +34,7 @@ fn stairs(part: &mut Part, left: f64, place: &str, reads: &Straightedge, fretted
         steps.push(("crowns", reads.crowns));
     }
     part.length(
-        format!("{} mm from the joint, {place}: neck face", round(reads.x)),
+        format!("{}\u{a0}mm from the joint, {place}: neck face", round(reads.x)),
         reads.neck_face,
         2,
     );

@@ -33,6 +33,8 @@ pub(crate) struct Desk {
     /// How often something was laid out.
     serial: u64,
     shown: sheets::Shown,
+    /// It was turned to by a key and is to be brought into sight in the row.
+    turned: bool,
     prints: sheets::Prints,
     drafts: BTreeMap<choices::Entry, Draft>,
     /// Where to write, if that was typed.

@@ -182,6 +182,9 @@ pub(super) fn row(ui: &mut Ui, desk: &mut Desk) {
             if response.clicked() {
                 desk.shown = shown;
             }
+            if is_shown && std::mem::take(&mut desk.turned) {
+                response.scroll_to_me(None);
+            }
             if !ui.is_rect_visible(whole) {
                 continue;
             }
@@ -275,7 +278,12 @@ pub(super) fn large(ui: &mut Ui, desk: &mut Desk, view: &mut View) {
         Stroke::new(1.0, palette.field_border),
         StrokeKind::Outside,
     );
-    canvas::heading(ui, rect, &text);
+    let at = rect.left_top() + vec2(space::XL, space::L);
+    let galley = ui.painter().layout_no_wrap(text, theme::label(), palette.dim);
+    // on paper of its own: a sheet may lie below it
+    let chip = Rect::from_min_size(at, galley.size()).expand2(vec2(space::M, space::S));
+    ui.painter().rect_filled(chip, theme::CORNER, palette.paper);
+    ui.painter().galley(at, galley, palette.dim);
     let at = response.hover_pos().map(|at| transform.to_mm(at));
     match shown {
         Shown::Sheet(index) => {
@@ -313,6 +321,9 @@ fn turn(ui: &Ui, desk: &mut Desk, order: &[Shown]) {
     };
     if let Some(&shown) = order.get(to) {
         desk.shown = shown;
+        desk.turned = true;
+        // the row stands there already in this frame
+        ui.ctx().request_repaint();
     }
 }
 
@@ -346,7 +357,7 @@ fn tiles(ui: &Ui, paper: &Paper, index: usize, transform: Transform, named: bool
     let chip = |at: Rect, text: String| {
         let galley = painter.layout_no_wrap(text, theme::strong(), theme::SHEET_INK);
         let place = Align2::CENTER_CENTER
-            .anchor_size(pos2(at.center().x, at.bottom() - space::XL), galley.size());
+            .anchor_size(pos2(at.center().x, at.top() + space::XL), galley.size());
         painter.rect_filled(place.expand(space::S), theme::CORNER, theme::SHEET);
         painter.galley(place.min, galley, theme::SHEET_INK);
     };
