@@ -110,6 +110,7 @@ impl App {
     /// close, the title. Called before [`Self::ui`].
     pub fn logic(&mut self, ctx: &Context) {
         self.hear_dialog(ctx);
+        self.paper.hear_writing(&mut self.view);
         let dropped =
             ctx.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
         if let Some(path) = dropped {

@@ -75,6 +75,7 @@ impl App {
             Command::Activate(variant) => {
                 self.document.activate(&variant);
                 self.view.forget_design();
+                self.paper.forget_design();
             }
             Command::Show(page) => {
                 self.view.page = page;
@@ -359,6 +360,7 @@ impl App {
         let revision = self.document.revision() + 1;
         self.document = document.counted_from(revision);
         self.view.forget_design();
+        self.paper.forget_design();
     }
 
     /// What was held back is done after all: saved by now, or never to be.

@@ -1,5 +1,7 @@
 //! The page of paper: what is chosen is laid out, shown and written.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 mod common;
 
 use std::path::Path;
@@ -103,7 +105,7 @@ fn parts_are_ticked_and_found_on_their_sheets() {
     wait_for(&mut window, "1 sheet");
     assert!(has(&window, "Sheet 1: Pitch wedge") && !has(&window, tiles));
     // its use stands beside it
-    assert!(window.says("its upper edge lies as the board shall"));
+    assert!(window.says("its upper edge has the pitch of the board"));
 }
 
 #[test]
@@ -149,7 +151,7 @@ fn a_typed_correction_says_what_remains_and_is_printed() {
     assert!(window.says("Expected what the two bars measure"));
     assert_eq!(window.field("What the bars measure"), "much");
     enter(&mut window, "What the bars measure", "99.4 × 100.2");
-    wait_for(&mut window, "Drawn +0.60 % across and -0.20 % up.");
+    wait_for(&mut window, "Drawn +0.60 % across and −0.20 % up.");
     assert!(window.says("remain over"));
     enter(&mut window, "Measured on", "soon");
     assert_eq!(window.field("Measured on"), "soon");
@@ -261,4 +263,21 @@ fn remembered_choices_are_laid_out_at_once() {
     let mut window = Window::open(Options { preferences, dialogs: false, ..Options::default() });
     window.press(Modifiers::COMMAND, Key::Num7);
     wait_for(&mut window, "of A2");
+}
+
+#[test]
+fn another_design_is_not_written_over_the_last_one() {
+    let (mut window, folder) = paper_page();
+    let out = folder.path().join("a.pdf").display().to_string();
+    enter(&mut window, "Write to", &out);
+    wait_for(&mut window, "Written: ");
+    window.search("open by path");
+    let other = folder.path().join("other.ron");
+    let file = overstand_files::starter("slipway-bass").unwrap().file().unwrap();
+    overstand_files::save(&other, &file).unwrap();
+    window.type_path("Path of the file", &other.display().to_string());
+    window.press(Modifiers::COMMAND, Key::Num7);
+    let usual = folder.path().join("other.pdf").display().to_string();
+    assert_eq!(window.field("Write to"), usual);
+    assert!(!window.says("Written: "));
 }

@@ -430,7 +430,7 @@ fn correction(
     refusal(ui, Entry::MeasuredOn, drafts);
     let rooms = paper.iter().flat_map(|paper| &paper.pages);
     let longest = rooms.map(|page| page.room.0.max(page.room.1)).fold(0.0, f64::max);
-    let percent = |factor: f64| format!("{:+.2} %", 100.0 * (factor - 1.0));
+    let percent = |factor: f64| format!("{:+.2} %", 100.0 * (factor - 1.0)).replace('-', "−");
     let mut says = format!(
         "Drawn {} across and {} up.",
         percent(correction.across.factor()),

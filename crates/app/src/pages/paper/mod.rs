@@ -110,9 +110,7 @@ impl Desk {
         document: &Document,
         chosen: &PaperChoices,
         style: LengthStyle,
-        view: &mut View,
     ) {
-        self.hear_writing(view);
         if let Some((order, job)) = &self.laying {
             let paper = match job.hear() {
                 Heard::Working => return,
@@ -129,6 +127,8 @@ impl Desk {
         if self.laid.as_ref().is_some_and(|laid| laid.order == order) {
             return;
         }
+        // what was said was of other choices
+        self.said = None;
         let (study, work) = (document.study().clone(), order.clone());
         self.laying = Some((order, Job::start(ctx, move |_| work.lay(&study))));
     }
@@ -167,6 +167,14 @@ impl Desk {
         }));
     }
 
+    /// Another design is open: nothing is said of the last one any more, and nothing is
+    /// written to where it lies.
+    pub(crate) fn forget_design(&mut self) {
+        (self.path, self.said) = (None, None);
+        self.shown = sheets::Shown::default();
+        self.drafts.clear();
+    }
+
     /// The path is to be typed.
     pub(crate) fn ask_path(&mut self) {
         self.asks_path = true;
@@ -190,7 +198,7 @@ pub(crate) fn show(
 ) -> Vec<Command> {
     let mut commands = Vec::new();
     let before = chosen.clone();
-    desk.update(ui.ctx(), document, chosen, style, view);
+    desk.update(ui.ctx(), document, chosen, style);
     let [wide, least, most] = space::PRINT;
     Panel::left("paper choices").frame(side).default_size(wide).size_range(least..=most).show(
         ui,

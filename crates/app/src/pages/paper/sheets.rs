@@ -212,13 +212,24 @@ pub(super) fn row(ui: &mut Ui, desk: &mut Desk) {
             marks::focus_ring(ui, &response);
             let colour = if is_shown { palette.ink } else { palette.dim };
             let font = if is_shown { theme::heading() } else { theme::label() };
-            let mut job = egui::text::LayoutJob::simple_singleline(text.clone(), font, colour);
-            job.wrap = egui::text::TextWrapping::truncate_at_width(width);
-            let galley = ui.painter().layout_job(job);
+            let galley = shortened(ui, text.clone(), font, colour, width);
             ui.painter().galley(frame.left_bottom() + vec2(0.0, 2.0), galley, colour);
             response.on_hover_text(text);
         }
     });
+}
+
+/// Words on one line that is no wider than there is room.
+fn shortened(
+    ui: &Ui,
+    text: String,
+    font: egui::FontId,
+    colour: egui::Color32,
+    room: f32,
+) -> Arc<egui::Galley> {
+    let mut job = egui::text::LayoutJob::simple_singleline(text, font, colour);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(room);
+    ui.painter().layout_job(job)
 }
 
 fn moved(transform: Transform, by: Vec2) -> Transform {
@@ -279,7 +290,7 @@ pub(super) fn large(ui: &mut Ui, desk: &mut Desk, view: &mut View) {
         StrokeKind::Outside,
     );
     let at = rect.left_top() + vec2(space::XL, space::L);
-    let galley = ui.painter().layout_no_wrap(text, theme::label(), palette.dim);
+    let galley = shortened(ui, text, theme::label(), palette.dim, rect.width() - 2.0 * space::XL);
     // on paper of its own: a sheet may lie below it
     let chip = Rect::from_min_size(at, galley.size()).expand2(vec2(space::M, space::S));
     ui.painter().rect_filled(chip, theme::CORNER, palette.paper);

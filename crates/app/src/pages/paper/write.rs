@@ -78,7 +78,8 @@ fn done(path: &Path, made: &Made, choices: &Choices, format: Format) -> String {
 }
 
 impl Desk {
-    pub(super) fn hear_writing(&mut self, view: &mut View) {
+    /// Hears what has come of writing, on whichever page that is.
+    pub(crate) fn hear_writing(&mut self, view: &mut View) {
         let Some(job) = &self.writing else { return };
         let written = match job.hear() {
             Heard::Working => return,
@@ -132,7 +133,9 @@ pub(super) fn show(
         });
     } else {
         ui.horizontal(|ui| {
-            let can = !path.trim().is_empty() && desk.paper().is_some();
+            // margins and tiles are of sheets alone
+            let is_laid = desk.paper().is_some() || chosen.kind != FileKind::Pdf;
+            let can = !path.trim().is_empty() && is_laid;
             let clicked =
                 ui.add_enabled_ui(can, |ui| marks::main_button(ui, "Write").clicked()).inner;
             if can && (clicked || entered) {
