@@ -17,6 +17,9 @@ use overstand_core::dimension::Dim;
 /// Logical pixels of the window.
 pub const SIZE: Vec2 = vec2(1280.0, 800.0);
 
+/// Frames until the window must have come to rest.
+const MOST_STEPS: u64 = 64;
+
 /// The window under test.
 pub struct Window {
     pub harness: Harness<'static, Option<App>>,
@@ -38,7 +41,9 @@ impl Window {
     }
 
     pub fn open(options: Options) -> Self {
-        let mut harness = Harness::builder().with_size(SIZE).build_ui_state(
+        // work on other threads calls for a frame whenever it gets on
+        let builder = Harness::builder().with_size(SIZE).with_max_steps(MOST_STEPS);
+        let mut harness = builder.build_ui_state(
             move |ui, app: &mut Option<App>| match app {
                 Some(app) => {
                     app.logic(ui.ctx());

@@ -152,7 +152,7 @@ fn caption(part: &Part, study: &Study, choices: &Choices, room: f64) -> Block {
         lines.extend(wrap(&fonts, note, PLAIN, room));
     }
     lines.extend(wrap(&fonts, &format!("{}.", keys.join(", ")), PLAIN, room));
-    let foot = format!("{design} · {} · scale 1:1", choices.date);
+    let foot = format!("{design} · {} · scale\u{a0}1:1", choices.date);
     lines.extend(wrap(&fonts, &foot, PLAIN, room));
     let height = LEADING * LARGE + LEADING * PLAIN * lines.len() as f64;
     let mut ink = Ink::new(choices);

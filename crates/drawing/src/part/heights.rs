@@ -13,8 +13,9 @@ use crate::scene::{Anchor, Line};
 /// How far a gauge reaches beyond the outer strings, and over the highest, mm.
 const BEYOND: f64 = 10.0;
 const OVER: f64 = 16.0;
-/// Half the width of a notch, and how deep a shown slot is.
+/// Half the width of a notch, and what it takes at most of the way to the next.
 const NOTCH: f64 = 1.2;
+const OF_WAY: f64 = 0.4;
 /// Size of the letters, blank paper on either side of a label, and from one level of labels
 /// to the next, mm.
 const LETTERS: f64 = 2.5 / CAPITAL;
@@ -137,14 +138,16 @@ pub(super) fn nut(study: &Study, layout: &Layout, part: &mut Part) {
     part.cut = cut;
     let ends = [Point::new(left, 0.0), Point::new(right, 0.0)];
     part.references.extend(radius.is_none().then_some(ends));
+    let ways = slots.windows(2).map(|pair| (pair[1].x - pair[0].x).abs());
+    let notch = ways.fold(notch, |notch, way| notch.min(OF_WAY * way));
     let named = labels.texts.iter().zip(&labels.levels);
     for (slot, (text, &level)) in slots.iter().zip(named) {
         part.line(
             [
-                *slot + (-NOTCH, 6.0),
-                *slot + (-NOTCH, 0.0),
-                *slot + (NOTCH, 0.0),
-                *slot + (NOTCH, 6.0),
+                *slot + (-notch, 6.0),
+                *slot + (-notch, 0.0),
+                *slot + (notch, 0.0),
+                *slot + (notch, 6.0),
             ],
             Line::Visible,
         );
