@@ -139,7 +139,7 @@ pub(super) fn nut(study: &Study, layout: &Layout, part: &mut Part) {
     let ends = [Point::new(left, 0.0), Point::new(right, 0.0)];
     part.references.extend(radius.is_none().then_some(ends));
     let ways = slots.windows(2).map(|pair| (pair[1].x - pair[0].x).abs());
-    let notch = ways.fold(notch, |notch, way| notch.min(OF_WAY * way));
+    let notch = ways.fold(NOTCH, |notch, way| notch.min(OF_WAY * way));
     let named = labels.texts.iter().zip(&labels.levels);
     for (slot, (text, &level)) in slots.iter().zip(named) {
         part.line(

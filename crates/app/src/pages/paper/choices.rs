@@ -2,13 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use egui::{
-    Align, Checkbox, ComboBox, Id, Key as Press, Label, Layout, Response, RichText, ScrollArea,
-    TextEdit, Ui,
-};
+use egui::{Align, Checkbox, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
 use overstand_core::design::Date;
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit, parse_length};
+use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::State;
 use overstand_drawing::correction::Correction;
 use overstand_drawing::paper::{Paper, PaperError};
@@ -16,31 +13,14 @@ use overstand_drawing::part::PartKind;
 use overstand_drawing::sheet::{NAMED, Sheet};
 
 use super::Desk;
+use super::fields::{Entry, WIDE, dim, field, heading, labelled, length, refusal};
+use super::parts::parts;
 use super::write::line_of;
 use crate::panels::provenance::today;
 use crate::printing::{Lies, PaperChoices, Subject};
 use crate::theme::{self, space};
 use crate::values;
 use crate::view::Draft;
-
-/// A field that is typed into.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub(super) enum Entry {
-    /// Width and height of paper without a name.
-    Size,
-    /// Width of a roll.
-    Roll,
-    /// A margin: left, top, right, bottom.
-    Margin(usize),
-    /// The least overlap of tiles.
-    Overlap,
-    /// What the check bars measure.
-    Measured,
-    /// When they were measured.
-    MeasuredOn,
-    /// Where to write.
-    Path,
-}
 
 /// Where on the panel an error belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -141,97 +121,6 @@ pub(super) fn show(
     });
 }
 
-fn heading(ui: &mut Ui, text: &str) {
-    ui.add_space(space::M);
-    ui.add(Label::new(RichText::new(text).font(theme::heading())).selectable(false));
-}
-
-pub(super) fn dim(ui: &mut Ui, text: &str) {
-    let colour = theme::palette(ui).dim;
-    ui.add(Label::new(RichText::new(text).font(theme::label()).color(colour)).wrap());
-}
-
-/// A label at the left, what belongs to it at the right.
-fn labelled(ui: &mut Ui, label: &str, show: impl FnOnce(&mut Ui)) {
-    ui.horizontal(|ui| {
-        ui.add(Label::new(label).selectable(false));
-        ui.with_layout(Layout::right_to_left(Align::Center), show);
-    });
-}
-
-/// A line to type in, as wide as there is room.
-pub(super) fn line(
-    ui: &mut Ui,
-    name: &str,
-    entry: Entry,
-    text: &mut String,
-    focus: bool,
-) -> Response {
-    let id = Id::unique(("paper", entry));
-    let edit = TextEdit::singleline(text).id(id).char_limit(4096);
-    let response = ui.add(edit.desired_width(f32::INFINITY)).accessible_name(name);
-    if focus {
-        response.request_focus();
-    }
-    response
-}
-
-/// A field that takes what was typed when it is left; what is refused stays, with the reason
-/// below it.
-fn field(
-    ui: &mut Ui,
-    name: &str,
-    entry: Entry,
-    shown: &str,
-    width: f32,
-    drafts: &mut BTreeMap<Entry, Draft>,
-    take: impl FnOnce(&str) -> Result<(), String>,
-) {
-    let mut text = drafts.get(&entry).map_or_else(|| shown.to_owned(), |draft| draft.text.clone());
-    let id = Id::unique(("paper", entry));
-    let edit = TextEdit::singleline(&mut text).id(id).char_limit(80).desired_width(width);
-    let response = ui.add(edit).accessible_name(name);
-    if response.changed() {
-        drafts.insert(entry, Draft { was: shown.to_owned(), text, refused: None });
-    }
-    if !response.lost_focus() {
-        return;
-    }
-    if ui.input(|input| input.key_pressed(Press::Escape)) {
-        drafts.remove(&entry);
-        return;
-    }
-    let Some(draft) = drafts.get_mut(&entry) else { return };
-    match take(draft.text.trim()) {
-        Ok(()) => {
-            drafts.remove(&entry);
-        }
-        Err(why) => draft.refused = Some(values::capital(&why)),
-    }
-}
-
-fn refusal(ui: &mut Ui, entry: Entry, drafts: &BTreeMap<Entry, Draft>) {
-    if let Some(why) = drafts.get(&entry).and_then(|draft| draft.refused.as_ref()) {
-        line_of(ui, State::Fails, why);
-    }
-}
-
-/// A length in the maker's units; the field shows its unit.
-fn length(
-    ui: &mut Ui,
-    name: &str,
-    entry: Entry,
-    value: &mut f64,
-    style: LengthStyle,
-    drafts: &mut BTreeMap<Entry, Draft>,
-) {
-    let shown = values::show(*value, Unit::Length, 1, style);
-    field(ui, name, entry, &shown, space::FRACTION_FIELD, drafts, |text| {
-        *value = parse_length(text, style).map_err(|error| error.to_string())?;
-        Ok(())
-    });
-}
-
 fn sheet(ui: &mut Ui, chosen: &mut PaperChoices, drafts: &mut BTreeMap<Entry, Draft>) {
     let paper = chosen.paper();
     let named = NAMED.iter().any(|one| matches!(&paper, Sheet::Cut { name, .. } if name == one.0));
@@ -303,9 +192,6 @@ fn sheet(ui: &mut Ui, chosen: &mut PaperChoices, drafts: &mut BTreeMap<Entry, Dr
         Sheet::Cut { .. } => {}
     }
 }
-
-/// Width of a field for two lengths.
-const WIDE: f32 = 2.0 * space::FIELD;
 
 fn ways(ui: &mut Ui, chosen: &mut PaperChoices) {
     ui.horizontal(|ui| {
@@ -450,74 +336,5 @@ fn correction(
         chosen.measured.clear();
         chosen.measured_on.clear();
         drafts.remove(&Entry::Measured);
-    }
-}
-
-/// Every part with its use, and where it lies.
-fn parts(ui: &mut Ui, chosen: &mut PaperChoices, paper: Option<&Paper>) {
-    for part in PartKind::all() {
-        let mut ticked = !chosen.without.contains(part.id());
-        let found = paper.map(|paper| sheets_of(paper, part));
-        labelled_part(ui, part, &mut ticked, found.as_deref());
-        if ticked {
-            chosen.without.remove(part.id());
-        } else {
-            chosen.without.insert(part.id().to_owned());
-        }
-    }
-}
-
-fn labelled_part(ui: &mut Ui, part: PartKind, ticked: &mut bool, found: Option<&[usize]>) {
-    let was = *ticked;
-    ui.horizontal(|ui| {
-        ui.add(Checkbox::new(ticked, part.name()));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if let Some(found) = found.filter(|found| was && !found.is_empty()) {
-                let colour = theme::palette(ui).dim;
-                let text = RichText::new(listed(found)).font(theme::label()).color(colour);
-                ui.add(Label::new(text).selectable(false));
-            }
-        });
-    });
-    ui.horizontal_top(|ui| {
-        ui.add_space(space::HIT);
-        let unused = was && found.is_some_and(<[usize]>::is_empty);
-        dim(ui, if unused { "This design has no use for it." } else { part.purpose() });
-    });
-}
-
-/// The sheets on which a part lies, from 1.
-fn sheets_of(paper: &Paper, part: PartKind) -> Vec<usize> {
-    let lies = paper.pages.iter().enumerate();
-    lies.filter(|(_, page)| page.placed.iter().any(|placed| placed.kind == part))
-        .map(|(index, _)| index + 1)
-        .collect()
-}
-
-/// `sheet 3`, or `sheets 2–7, 9`.
-fn listed(sheets: &[usize]) -> String {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for &sheet in sheets {
-        match runs.last_mut() {
-            Some(run) if run.1 + 1 == sheet => run.1 = sheet,
-            _ => runs.push((sheet, sheet)),
-        }
-    }
-    let runs: Vec<String> = runs
-        .into_iter()
-        .map(|(from, to)| if from == to { from.to_string() } else { format!("{from}–{to}") })
-        .collect();
-    let word = if sheets.len() == 1 { "sheet" } else { "sheets" };
-    format!("{word} {}", runs.join(", "))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn sheets_are_listed_in_runs() {
-        assert_eq!(listed(&[3]), "sheet 3");
-        assert_eq!(listed(&[1, 2, 3, 5, 8, 9]), "sheets 1–3, 5, 8–9");
     }
 }

@@ -1,6 +1,8 @@
 //! Paper: what is printed at full size, on which sheets, and the file that is written.
 
 mod choices;
+mod fields;
+mod parts;
 mod sheets;
 mod write;
 
@@ -36,7 +38,7 @@ pub(crate) struct Desk {
     /// It was turned to by a key and is to be brought into sight in the row.
     turned: bool,
     prints: sheets::Prints,
-    drafts: BTreeMap<choices::Entry, Draft>,
+    drafts: BTreeMap<fields::Entry, Draft>,
     /// Where to write, if that was typed.
     path: Option<String>,
     /// The field of the path takes the focus next.

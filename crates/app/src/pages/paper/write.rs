@@ -8,7 +8,7 @@ use overstand_drawing::output::{Format, Made, OutputError};
 use overstand_drawing::paper::Choices;
 use overstand_files::{SaveError, write_out};
 
-use super::choices::{self, Entry};
+use super::fields::{self, Entry};
 use super::{Desk, with_ending};
 use crate::background::Heard;
 use crate::command::Command;
@@ -113,7 +113,7 @@ pub(super) fn show(
     let mut path = desk.path.clone().unwrap_or_else(usual);
     let asks = std::mem::take(&mut desk.asks_path);
     ui.add_space(space::S);
-    let line = choices::line(ui, "Write to", Entry::Path, &mut path, asks);
+    let line = fields::line(ui, "Write to", Entry::Path, &mut path, asks);
     if line.changed() {
         desk.path = Some(path.clone());
         desk.said = None;
@@ -166,7 +166,7 @@ pub(super) fn show(
 fn kinds(ui: &mut Ui, chosen: &mut PaperChoices) {
     ui.add_space(space::S);
     if chosen.subject == Subject::CutSheet {
-        choices::dim(ui, "A cut sheet is written as PDF.");
+        fields::dim(ui, "A cut sheet is written as PDF.");
         return;
     }
     ui.horizontal(|ui| {
@@ -197,7 +197,7 @@ fn kinds(ui: &mut Ui, chosen: &mut PaperChoices) {
         }
     }
     if chosen.kind != FileKind::Pdf {
-        choices::dim(ui, "The chosen parts in one drawing, without sheets, bars and correction.");
+        fields::dim(ui, "The chosen parts in one drawing, without sheets, bars and correction.");
     }
 }
 
