@@ -1,4 +1,4 @@
-"""Checks sheets of every starter with poppler, qpdf and ezdxf.
+"""Checks sheets of every starter with poppler, qpdf, ezdxf and svgelements.
 
     python paper.py OVERSTAND FOLDER
 """
@@ -11,6 +11,8 @@ import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import ezdxf
+import ezdxf.path
+import svgelements
 
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAM, FOLDER = sys.argv[1], Path(sys.argv[2])
@@ -204,6 +206,76 @@ def check_svg(starter):
     assert "<text" not in outlined
 
 
+def strip_of_pdf(starter):
+    """The paths of the fret-position strip, in mm."""
+    return paths(paper(starter, "m.pdf", "--sheet", "roll610", "--parts", "frets"), 1)
+
+
+def strip_of_svg(starter, *options):
+    svg = svgelements.SVG.parse(
+        paper(starter, "m.svg", "--parts", "frets", *options), ppi=25.4, reify=True
+    )
+    found = []
+    for shape in svg.elements(lambda one: isinstance(one, svgelements.Path)):
+        for part in shape.as_subpaths():
+            path = svgelements.Path(part)
+            found.append([(s.end.x, s.end.y) for s in path if s.end is not None])
+    return found
+
+
+def strip_of_dxf(starter, *options):
+    drawing = ezdxf.readfile(paper(starter, "m.dxf", "--parts", "frets", *options))
+    found = []
+    for entity in drawing.modelspace():
+        if entity.dxftype() in ("LINE", "LWPOLYLINE", "POLYLINE", "SPLINE"):
+            path = ezdxf.path.make_path(entity)
+            found.append([(at.x, at.y) for at in path.flattening(0.001)])
+    return found
+
+
+def check_metre():
+    """The strip of frets of an instrument with a scale of 1150 mm in all formats: the frets
+    stand where equal temperament has them, nut face and bridge line more than a metre apart."""
+    scale, board = 1150.0, 860.0
+    text = (ROOT / "assets/starters/slipway-bass.ron").read_text()
+    block = lambda name: re.search(rf"\n( *){name}: \(.*?\n\1\)", text, re.S)[0]
+    for name, key, value in (("scale", "length", scale), ("board", "end", board)):
+        old = block(name)
+        new, count = re.subn(rf"(\n *{key}: )[-\d.]+", rf"\g<1>{value}", old, count=1)
+        assert count == 1, (name, key)
+        text = text.replace(old, new)
+    design = FOLDER / "long.ron"
+    design.write_text(text)
+    frets = int(re.search(r"frets: (\d+)", block("scale"))[1])
+    wanted = [scale * (1 - 2 ** (-n / 12)) for n in range(frets + 1)] + [scale]
+    worst = 0
+    for name, found in (
+        ("pdf", strip_of_pdf(design)),
+        ("svg", strip_of_svg(design)),
+        ("svg outlined", strip_of_svg(design, "--outline-text")),
+        ("dxf", strip_of_dxf(design)),
+        ("dxf polylines", strip_of_dxf(design, "--polylines")),
+        ("dxf r12", strip_of_dxf(design, "--r12")),
+    ):
+        # the strip's outline is the widest; its left edge is the nut face
+        outline = max(
+            (points for points in found if len(points) >= 4),
+            key=lambda points: box(points)[2] - box(points)[0],
+        )
+        left, low, _, high = box(outline)
+        # every upright line on the strip
+        uprights = []
+        for points in found:
+            for (x0, y0), (x1, y1) in zip(points, points[1:]):
+                if abs(x1 - x0) < 0.01 and abs(y1 - y0) > 4 and low - 1 < y0 < high + 1:
+                    uprights.append(x0 - left)
+        for place in wanted:
+            off = min(abs(place - x) for x in uprights)
+            assert off < 0.05, (name, place, off)
+            worst = max(worst, off)
+    print(f"over {scale:.0f} mm PDF, SVG and DXF are off by {worst:.4f} mm at most")
+
+
 def main():
     starters = sorted((ROOT / "assets/starters").glob("*.ron"))
     done = 0
@@ -225,6 +297,8 @@ def main():
             worst, reach = check_joined(starter, sheet)
             print(f"{starter.stem} on {sheet}: joined tiles are off by {worst:.4f} mm at most over {reach:.0f} mm")
             done += 1
+    check_metre()
+    done += 1
     print(f"{done} passed, 0 failed")
 
 

@@ -11,7 +11,7 @@ use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
-use crate::pages::{joint, lay_out, strings};
+use crate::pages::{joint, lay_out, paper, strings};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -64,6 +64,7 @@ pub struct App {
     drawn: lay_out::Drawn,
     drawn_joint: joint::Drawn,
     worked_strings: strings::Worked,
+    pub(crate) paper: paper::Desk,
     title: String,
 }
 
@@ -90,6 +91,7 @@ impl App {
             drawn: lay_out::Drawn::default(),
             drawn_joint: joint::Drawn::default(),
             worked_strings: strings::Worked::default(),
+            paper: paper::Desk::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -125,6 +127,7 @@ impl App {
     /// close, the title. Called before [`Self::ui`].
     pub fn logic(&mut self, ctx: &Context) {
         self.hear_dialog(ctx);
+        self.paper.hear_writing(&mut self.view);
         let dropped =
             ctx.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
         if let Some(path) = dropped {
@@ -167,11 +170,14 @@ impl App {
         let side = Frame::new().inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
         let [wide, least, most] = space::DIMENSIONS;
         let (study, revision) = (self.document.study(), self.document.revision());
-        Panel::left("dimensions")
-            .frame(side)
-            .default_size(wide)
-            .size_range(least..=most)
-            .show(ui, |ui| dimensions::show(ui, study, style, &mut self.view, &mut commands));
+        // paper has choices of its own there
+        if self.view.page != Page::Paper {
+            Panel::left("dimensions")
+                .frame(side)
+                .default_size(wide)
+                .size_range(least..=most)
+                .show(ui, |ui| dimensions::show(ui, study, style, &mut self.view, &mut commands));
+        }
         self.view.handle = None;
         match self.view.page {
             Page::LayOut => {
@@ -212,6 +218,15 @@ impl App {
                 style,
                 side,
                 &mut self.worked_strings,
+                &mut self.view,
+            )),
+            Page::Paper => commands.extend(paper::show(
+                ui,
+                &self.document,
+                style,
+                side,
+                &mut self.preferences.paper,
+                &mut self.paper,
                 &mut self.view,
             )),
         }
@@ -294,12 +309,19 @@ impl App {
             (Answer::Chosen(path), Purpose::Save) => {
                 self.apply(ctx, Command::SaveFile { path, replace: true });
             }
+            (Answer::Chosen(path), Purpose::Export(ending)) => {
+                let whole = paper::with_ending(&path, ending);
+                // the dialog has asked about the name as it was given
+                let replace = whole == path;
+                self.apply(ctx, Command::Export { path: whole, replace });
+            }
             (Answer::Cancelled, _) => self.held_back = None,
             (Answer::NoDialog, purpose) => {
                 self.view.say("The system offers no file dialog here: type the path.");
                 self.view.form = Some(match purpose {
                     Purpose::Open => Form::Open { path: String::new() },
                     Purpose::Save => self.save_form(),
+                    Purpose::Export(_) => return self.paper.ask_path(),
                 });
             }
         }

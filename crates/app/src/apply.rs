@@ -16,7 +16,7 @@ use crate::lists::{naming, with_cavity, with_pickup, with_string, without};
 use crate::panels::dimensions::bring_into_sight;
 use crate::panels::status_bar::chosen_follower;
 use crate::values::{capital, show_dim, value};
-use crate::view::Form;
+use crate::view::{Form, Page};
 
 /// How long what moved glows, in seconds.
 const GLOW: f64 = 0.6;
@@ -75,6 +75,7 @@ impl App {
             Command::Activate(variant) => {
                 self.document.activate(&variant);
                 self.view.forget_design();
+                self.paper.forget_design();
             }
             Command::Show(page) => {
                 self.view.page = page;
@@ -82,6 +83,15 @@ impl App {
                 self.view.filling = None;
                 // their fields may not be there
                 self.view.drafts.clear();
+            }
+            Command::ExportAs => {
+                let format = self.preferences.paper.format();
+                self.view.page = Page::Paper;
+                self.ask(ctx, Purpose::Export(format.ending()));
+            }
+            Command::Export { path, replace } => {
+                let (chosen, units) = (&self.preferences.paper, self.preferences.units);
+                self.paper.export(ctx, &self.document, chosen, units, path, replace);
             }
             Command::Fit => {
                 for camera in self.view.cameras.values_mut() {
@@ -353,6 +363,7 @@ impl App {
         let revision = self.document.revision() + 1;
         self.document = document.counted_from(revision);
         self.view.forget_design();
+        self.paper.forget_design();
     }
 
     /// What was held back is done after all: saved by now, or never to be.
@@ -376,6 +387,7 @@ impl App {
             self.view.form = Some(match purpose {
                 Purpose::Open => Form::Open { path: String::new() },
                 Purpose::Save => self.save_form(),
+                Purpose::Export(_) => return self.paper.ask_path(),
             });
         }
     }
@@ -383,7 +395,7 @@ impl App {
     pub(crate) fn save_form(&self) -> Form {
         let path = match self.document.path() {
             Some(path) => path.display().to_string(),
-            None => file_name(&self.document.design().name),
+            None => file_name(&self.document.design().name, "ron"),
         };
         Form::SaveAs { path }
     }

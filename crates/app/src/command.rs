@@ -101,6 +101,10 @@ pub(crate) enum Command {
     Follow { driven: Dim, follower: Dim },
     /// Turn to a page.
     Show(Page),
+    /// Choose where to write what is on paper.
+    ExportAs,
+    /// Write what is on paper under a path; replace what stands there only if told to.
+    Export { path: PathBuf, replace: bool },
     /// Show all of the drawings.
     Fit,
     /// Write lengths like this.
@@ -150,6 +154,8 @@ impl Command {
             Self::Show(Page::LayOut),
             Self::Show(Page::Joint),
             Self::Show(Page::Strings),
+            Self::Show(Page::Paper),
+            Self::ExportAs,
             Self::Search,
             Self::Close,
         ]
@@ -197,6 +203,8 @@ impl Command {
             Self::DragCancel => "Put back",
             Self::Follow { .. } => "Let follow",
             Self::Show(page) => page.name(),
+            Self::ExportAs => "Write what is on paper…",
+            Self::Export { .. } => "Write it",
             Self::Fit => "Fit the drawings",
             Self::Units(LengthStyle::Millimetres) => "Millimetres",
             Self::Units(LengthStyle::InchDecimal) => "Inches, decimal",
@@ -226,6 +234,8 @@ impl Command {
             Self::Show(Page::LayOut) => (Modifiers::COMMAND, Press::Num1),
             Self::Show(Page::Joint) => (Modifiers::COMMAND, Press::Num2),
             Self::Show(Page::Strings) => (Modifiers::COMMAND, Press::Num3),
+            Self::Show(Page::Paper) => (Modifiers::COMMAND, Press::Num7),
+            Self::ExportAs => (Modifiers::COMMAND, Press::P),
             Self::Fit => (Modifiers::NONE, Press::F),
             _ => return None,
         };

@@ -15,6 +15,8 @@ const UNSEEN: Duration = Duration::from_millis(250);
 pub(crate) enum Purpose {
     Open,
     Save,
+    /// To write what is on paper, as a file with an ending.
+    Export(&'static str),
 }
 
 /// What came of a dialog.
@@ -40,23 +42,27 @@ impl Dialog {
     /// Opens one. `near` is a file beside which it starts.
     pub(crate) fn open(ctx: &Context, purpose: Purpose, near: Option<&Path>, name: &str) -> Self {
         let (send, answer) = channel();
-        let mut dialog = rfd::FileDialog::new()
-            .add_filter("Overstand designs", &["ron"])
-            .set_title(match purpose {
+        let (filter, ending) = match purpose {
+            Purpose::Open | Purpose::Save => ("Overstand designs", "ron"),
+            Purpose::Export(ending) => ("Sheets and drawings", ending),
+        };
+        let mut dialog =
+            rfd::FileDialog::new().add_filter(filter, &[ending]).set_title(match purpose {
                 Purpose::Open => "Open a design",
                 Purpose::Save => "Save the design",
+                Purpose::Export(_) => "Write what is on paper",
             });
         if let Some(folder) = near.and_then(Path::parent) {
             dialog = dialog.set_directory(folder);
         }
-        if purpose == Purpose::Save {
-            dialog = dialog.set_file_name(file_name(name));
+        if purpose != Purpose::Open {
+            dialog = dialog.set_file_name(file_name(name, ending));
         }
         let ctx = ctx.clone();
         std::thread::spawn(move || {
             let chosen = match purpose {
                 Purpose::Open => dialog.pick_file(),
-                Purpose::Save => dialog.save_file(),
+                Purpose::Save | Purpose::Export(_) => dialog.save_file(),
             };
             // the window may be gone by now, and with it the one who asked
             if send.send(chosen).is_ok() {
@@ -79,14 +85,14 @@ impl Dialog {
 }
 
 /// A file name for a design: its own, without what a file system may not like.
-pub(crate) fn file_name(design: &str) -> String {
+pub(crate) fn file_name(design: &str, ending: &str) -> String {
     let kept: String = design
         .chars()
         .map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_') { c } else { ' ' })
         .collect();
     let words: Vec<&str> = kept.split_whitespace().collect();
     let stem = if words.is_empty() { "design".to_owned() } else { words.join("-").to_lowercase() };
-    format!("{stem}.ron")
+    format!("{stem}.{ending}")
 }
 
 #[cfg(test)]
@@ -95,8 +101,8 @@ mod tests {
 
     #[test]
     fn a_name_becomes_a_file_name() {
-        assert_eq!(file_name("Quay House no. 3"), "quay-house-no-3.ron");
-        assert_eq!(file_name("a/../b\\c:\0"), "a-b-c.ron");
-        assert_eq!(file_name("  "), "design.ron");
+        assert_eq!(file_name("Quay House no. 3", "ron"), "quay-house-no-3.ron");
+        assert_eq!(file_name("a/../b\\c:\0", "pdf"), "a-b-c.pdf");
+        assert_eq!(file_name("  ", "ron"), "design.ron");
     }
 }

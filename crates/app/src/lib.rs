@@ -7,6 +7,7 @@
 
 mod app;
 mod apply;
+mod background;
 mod canvas;
 mod chart;
 mod command;
@@ -20,6 +21,7 @@ mod motion;
 mod pages;
 mod panels;
 mod preferences;
+mod printing;
 mod recovery;
 mod theme;
 mod values;
@@ -28,4 +30,5 @@ mod view;
 pub use app::{App, Options};
 pub use motion::Motion;
 pub use preferences::{Preferences, ThemeChoice};
+pub use printing::{FileKind, Lies, PaperChoices, Subject};
 pub use recovery::folder as recovery_folder;

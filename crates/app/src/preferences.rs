@@ -6,6 +6,8 @@ use crate::motion::Motion;
 use overstand_core::units::LengthStyle;
 use serde::{Deserialize, Serialize};
 
+use crate::printing::PaperChoices;
+
 /// Most files kept as recent ones.
 const MOST_RECENT: usize = 8;
 
@@ -37,6 +39,8 @@ pub struct Preferences {
     pub shares: [f32; 3],
     /// Files that were open, the latest first.
     pub recent: Vec<PathBuf>,
+    /// What was chosen for paper.
+    pub paper: PaperChoices,
 }
 
 impl Default for Preferences {
@@ -48,6 +52,7 @@ impl Default for Preferences {
             page: String::new(),
             shares: [0.28, 0.31, 0.41],
             recent: Vec::new(),
+            paper: PaperChoices::default(),
         }
     }
 }
@@ -72,6 +77,7 @@ impl Preferences {
             self.shares = Self::default().shares;
         }
         self.recent.truncate(MOST_RECENT);
+        self.paper = self.paper.sound();
         self
     }
 }

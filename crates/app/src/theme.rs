@@ -125,6 +125,10 @@ impl Palette {
     }
 }
 
+/// Blank paper of a printer, in either theme, and what is printed on it.
+pub(crate) const SHEET: Color32 = Color32::WHITE;
+pub(crate) const SHEET_INK: Color32 = Color32::BLACK;
+
 /// The colours of the present theme.
 pub(crate) fn palette(ui: &Ui) -> &'static Palette {
     if ui.visuals().dark_mode { &DARK } else { &LIGHT }
@@ -194,6 +198,10 @@ pub(crate) mod space {
     pub(crate) const FIT: f32 = 32.0;
     /// Kept free at the top of a canvas for its heading.
     pub(crate) const CANVAS_HEAD: f32 = 36.0;
+    /// Width of the choices of paper: as it comes, least and most.
+    pub(crate) const PRINT: [f32; 3] = [316.0, 288.0, 440.0];
+    /// Width of the row of sheets: as it comes, least and most.
+    pub(crate) const SHEETS: [f32; 3] = [168.0, 132.0, 280.0];
     /// About how long a scale bar should be.
     pub(crate) const SCALE_BAR: f32 = 96.0;
 }
@@ -204,6 +212,8 @@ pub(crate) mod stroke {
     pub(crate) const VISIBLE: f32 = 1.1;
     /// Hidden edges, centre and dimension lines.
     pub(crate) const THIN: f32 = 0.8;
+    /// A line of a sheet seen from afar.
+    pub(crate) const FINEST: f32 = 0.6;
     /// A string.
     pub(crate) const STRING: f32 = 1.3;
     /// What must be seen.
@@ -229,6 +239,10 @@ pub(crate) mod size {
     pub(crate) const TEXT: f32 = 12.5;
     pub(crate) const TITLE: f32 = 15.0;
     pub(crate) const WORD: f32 = 30.0;
+    /// Letters of a sheet with fewer pixels are not written on the screen.
+    pub(crate) const LEAST: f32 = 4.5;
+    /// Larger letters of a sheet are magnified.
+    pub(crate) const LARGEST: f32 = 72.0;
 }
 
 fn bold() -> FontFamily {

@@ -18,11 +18,13 @@ pub(crate) enum Page {
     Joint,
     /// What the strings pull, how hard they can be played, whether they note true.
     Strings,
+    /// The drawing and its parts at full size.
+    Paper,
 }
 
 impl Page {
     /// In the order of the work.
-    pub(crate) const ALL: [Self; 3] = [Self::LayOut, Self::Joint, Self::Strings];
+    pub(crate) const ALL: [Self; 4] = [Self::LayOut, Self::Joint, Self::Strings, Self::Paper];
 
     /// The page of a name; the first one if there is none.
     pub(crate) fn named(name: &str) -> Self {
@@ -35,6 +37,7 @@ impl Page {
             Self::LayOut => "Lay out",
             Self::Joint => "Joint",
             Self::Strings => "Strings",
+            Self::Paper => "Paper",
         }
     }
 
@@ -91,6 +94,7 @@ impl Page {
                 Part::Head,
                 Part::String,
             ],
+            Self::Paper => &[],
         }
     }
 }
@@ -169,6 +173,10 @@ pub(crate) enum CanvasId {
     Joint,
     /// A note of one string over the frets, on the page of the strings.
     Swing,
+    /// A sheet of paper.
+    Sheet,
+    /// The tiles of a part over its drawing.
+    Assembly,
 }
 
 impl CanvasId {

@@ -38,6 +38,9 @@ pub struct Correction {
     pub across: Bar,
     /// Along its left edge.
     pub up: Bar,
+    /// The day on which the bars were measured: a printer changes with its paper and with
+    /// time.
+    pub on: Date,
 }
 
 /// Why bars give no correction.
@@ -61,11 +64,11 @@ pub enum CorrectionError {
 }
 
 impl Correction {
-    /// Reads `99.4x100.2` (bars of 100 mm) or `188.9/190x240.6/240`.
+    /// Reads `99.4x100.2` (bars of 100 mm) or `188.9/190x240.6/240`, as measured on a day.
     ///
     /// # Errors
     /// [`CorrectionError`].
-    pub fn parse(text: &str) -> Result<Self, CorrectionError> {
+    pub fn parse(text: &str, on: Date) -> Result<Self, CorrectionError> {
         let unread = || CorrectionError::Unread(text.chars().take(60).collect());
         let length = |text: &str| {
             parse_length(text, LengthStyle::Millimetres)
@@ -84,11 +87,16 @@ impl Correction {
             Ok(Bar { measured, nominal })
         };
         let (across, up) = text.split_once(['x', '×']).ok_or_else(unread)?;
-        Ok(Self { across: bar(across)?, up: bar(up)? })
+        Ok(Self { across: bar(across)?, up: bar(up)?, on })
+    }
+
+    /// What remains uncertain over a length in the worse direction, ± mm.
+    pub fn remains(&self, length: f64) -> f64 {
+        self.across.remains(length).max(self.up.remains(length))
     }
 
     /// What stands on every page, for the longest length on it.
-    pub fn says(&self, date: Date, longest: f64) -> String {
+    pub fn says(&self, longest: f64) -> String {
         let bar = |bar: &Bar| {
             let measured = show_number(bar.measured, 1);
             if bar.nominal == USUAL_BAR {
@@ -97,12 +105,12 @@ impl Correction {
                 format!("{measured} of {}", show_number(bar.nominal, 0))
             }
         };
-        let remains = self.across.remains(longest).max(self.up.remains(longest));
         format!(
-            "Corrected {date} for bars that measured {} × {} mm; ±{} mm remain over {} mm.",
+            "Corrected for bars that measured {} × {} mm on {}; ±{} mm remain over {} mm.",
             bar(&self.across),
             bar(&self.up),
-            show_number(remains, 2),
+            self.on,
+            show_number(self.remains(longest), 2),
             show_number(longest, 0)
         )
     }
@@ -112,12 +120,16 @@ impl Correction {
 mod tests {
     use super::*;
 
+    fn parse(text: &str) -> Result<Correction, CorrectionError> {
+        Correction::parse(text, Date::new(2026, 3, 31).unwrap())
+    }
+
     #[test]
     fn bars_are_read_and_turned_into_factors() {
-        let read = Correction::parse("99.4x100.2").unwrap();
+        let read = parse("99.4x100.2").unwrap();
         assert_eq!(read.across.factor(), 100.0 / 99.4);
         assert_eq!(read.up.factor(), 100.0 / 100.2);
-        let long = Correction::parse("188.9/190 × 240.6/240").unwrap();
+        let long = parse("188.9/190 × 240.6/240").unwrap();
         assert_eq!((long.across.measured, long.across.nominal), (188.9, 190.0));
         // 0.1 mm read over 190 mm, carried on to 950 mm
         assert!((long.across.remains(950.0) - 0.5).abs() < 1e-12);
@@ -128,19 +140,18 @@ mod tests {
         for text in
             ["", "99", "x", "99.4x", "ax100", "0x100", "-99x100", "99.4x100.2x100", "99/0x99"]
         {
-            assert!(matches!(Correction::parse(text), Err(CorrectionError::Unread(_))), "{text}");
+            assert!(matches!(parse(text), Err(CorrectionError::Unread(_))), "{text}");
         }
-        let fitted = Correction::parse("94.1x94.1").unwrap_err();
+        let fitted = parse("94.1x94.1").unwrap_err();
         assert!(fitted.to_string().contains("fit to page"), "{fitted}");
     }
 
     #[test]
     fn every_page_says_what_was_corrected_and_what_remains() {
-        let date = Date::new(2026, 3, 31).unwrap();
-        let says = Correction::parse("99.4x100.2").unwrap().says(date, 174.0);
+        let says = parse("99.4x100.2").unwrap().says(174.0);
         assert_eq!(
             says,
-            "Corrected 2026-03-31 for bars that measured 99.4 × 100.2 mm; ±0.17 mm remain over 174 mm."
+            "Corrected for bars that measured 99.4 × 100.2 mm on 2026-03-31; ±0.17 mm remain over 174 mm."
         );
     }
 }

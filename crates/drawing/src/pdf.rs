@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape as _};
+use kurbo::{Affine, BezPath, PathEl, Point, Shape as _};
 use pdf_writer::types::{
     CidFontType, FontFlags, LineCapStyle, LineJoinStyle, NumberingStyle, SystemInfo, UnicodeCmap,
 };
@@ -11,17 +11,15 @@ use pdf_writer::{Content, Filter, Finish as _, Name, Pdf, Rect as PdfRect, Ref, 
 use subsetter::GlyphRemapper;
 use ttf_parser::{RawFace, Tag};
 
-use crate::annotation::annotation;
-use crate::font::{CAPITAL, FACES, Fonts, Glyph, base_line};
-use crate::look::{Look, Pen};
-use crate::paper::{Layer, Page, Paper, Ply, ink_box};
-use crate::scene::{Anchor, Item, Line};
+use crate::font::{FACES, Fonts, Glyph};
+use crate::ink::{self, Ink, Words};
+use crate::look::Pen;
+use crate::paper::{Page, Paper, Ply};
 
 /// Points in a millimetre.
 const POINT: f64 = 72.0 / 25.4;
 /// The longest side of a page in units, by the format; beyond it the unit becomes larger.
 const LONGEST: f64 = 14_400.0;
-const BLANK: &str = "#ffffff";
 /// How hard streams are packed: beyond it takes long and saves little.
 const PACKING: u8 = 1;
 /// Names of the fonts in the pages.
@@ -37,6 +35,19 @@ pub struct PdfError(String);
 /// # Errors
 /// [`PdfError`] if a bundled font is damaged.
 pub fn pdf(paper: &Paper) -> Result<Vec<u8>, PdfError> {
+    // never told to stop, it always comes to its end
+    pdf_while(paper, &mut |_| true).map(Option::unwrap_or_default)
+}
+
+/// The sheets as a PDF file, as long as `goes_on`, which hears how many pages are done,
+/// says so; none when it does not.
+///
+/// # Errors
+/// [`PdfError`] if a bundled font is damaged.
+pub fn pdf_while(
+    paper: &Paper,
+    goes_on: &mut dyn FnMut(usize) -> bool,
+) -> Result<Option<Vec<u8>>, PdfError> {
     let mut writer = Writer::new();
     let (catalog, tree, info) = (writer.id(), writer.id(), writer.id());
     let layers: BTreeMap<Ply, Ref> = Ply::ALL.map(|ply| (ply, writer.id())).into();
@@ -44,7 +55,10 @@ pub fn pdf(paper: &Paper) -> Result<Vec<u8>, PdfError> {
     let pages: Vec<(Ref, Ref)> = paper.pages.iter().map(|_| (writer.id(), writer.id())).collect();
 
     // the letters of all pages first: then it is known which fonts there are
-    for (page, &(_, content)) in paper.pages.iter().zip(&pages) {
+    for (done, (page, &(_, content))) in paper.pages.iter().zip(&pages).enumerate() {
+        if !goes_on(done) {
+            return Ok(None);
+        }
         writer.stream(page, content);
     }
     for (page, &(id, content)) in paper.pages.iter().zip(&pages) {
@@ -60,7 +74,7 @@ pub fn pdf(paper: &Paper) -> Result<Vec<u8>, PdfError> {
     let date = pdf_writer::Date::new(year).month(month).day(day);
     document.creation_date(date).modified_date(date);
     document.finish();
-    Ok(writer.pdf.finish())
+    Ok(Some(writer.pdf.finish()))
 }
 
 fn count(number: usize) -> i32 {
@@ -206,6 +220,7 @@ impl Writer {
         let mut ink = Content::new();
         ink.set_line_cap(LineCapStyle::RoundCap).set_line_join(LineJoinStyle::RoundJoin);
         ink.transform(to_points.as_coeffs().map(|value| value as f32));
+        let letters = self.letters.clone();
         for layer in &page.layers {
             ink.begin_marked_content_with_properties(Name(b"OC"))
                 .properties_named(Name(name(layer.ply)));
@@ -215,67 +230,23 @@ impl Writer {
                 ink.rect(x, y, window.width() as f32, window.height() as f32);
                 ink.clip_nonzero().end_path();
             }
-            let mut hand = Hand { ink: &mut ink, layer, pen: None, colour: None };
-            // what lies outside the window need not be written
-            let seen = layer
-                .window
-                .map(|window| layer.at.inverse().transform_rect_bbox(window).inflate(1.0, 1.0));
-            for shape in &layer.scene.shapes {
-                let meets = |seen: Rect| ink_box(&shape.item, &layer.look).overlaps(seen);
-                if seen.is_none_or(meets) {
-                    self.item(&mut hand, &shape.item);
-                }
-            }
+            let mut hand = Hand { ink: &mut ink, pen: None, colour: None };
+            ink::each_in(layer, &letters, &mut |piece| match piece {
+                Ink::Path { path, fill, pen } => hand.draw(&path, fill, pen.as_ref()),
+                Ink::Words(words) => self.words(&mut hand, &words),
+            });
             ink.restore_state();
             ink.end_marked_content();
         }
         ink.finish().into_vec()
     }
 
-    fn item(&mut self, hand: &mut Hand<'_, '_>, item: &Item) {
-        let look = hand.look();
-        match item {
-            Item::Area { path, material, edge } => {
-                let fill = look.fills.map(|fills| fills.of(*material));
-                hand.draw(path, fill, Some(&look.pen(*edge)));
-            }
-            Item::Stroke { path, line } => hand.draw(path, None, Some(&look.pen(*line))),
-            Item::Text { at, anchor, text } => self.words(hand, *at, 0.0, *anchor, text),
-            Item::Dimension { .. } | Item::Angle { .. } | Item::Measure { .. } => {
-                if let Some(note) = annotation(item, look) {
-                    let pen = look.pen(Line::Thin);
-                    for line in &note.lines {
-                        hand.draw(line, None, Some(&pen));
-                    }
-                    for arrow in &note.arrows {
-                        hand.draw(arrow, Some(look.ink), None);
-                    }
-                    self.words(hand, note.at, note.turn, note.anchor, &note.text);
-                }
-            }
-        }
-    }
-
-    /// Words at a place, turned counter-clockwise. In the drawing they
-    /// stand on a blank field, so that lines do not cross them.
-    fn words(&mut self, hand: &mut Hand<'_, '_>, at: Point, turn: f64, anchor: Anchor, text: &str) {
-        let size = hand.look().lettering;
-        let start = base_line(anchor, self.letters.width(text, size), size);
-        let place = hand.layer.at
-            * Affine::translate(at.to_vec2())
-            * Affine::rotate(turn)
-            * Affine::translate(start.to_vec2());
-        if hand.layer.ply == Ply::Dimensions {
-            let edge = 0.12 * size;
-            let room = Rect::new(0.0, 0.0, self.letters.width(text, size), CAPITAL * size);
-            hand.draw_placed(&(place * room.inflate(edge, edge).to_path(1.0)), Some(BLANK), None);
-        }
-        let colour = hand.look().ink;
-        hand.fill(colour);
+    fn words(&mut self, hand: &mut Hand<'_>, words: &Words) {
+        hand.fill(words.colour);
         let ink = &mut *hand.ink;
         ink.begin_text();
-        ink.set_text_matrix(place.as_coeffs().map(|value| value as f32));
-        let letters = self.letters.set(text);
+        ink.set_text_matrix(words.place.as_coeffs().map(|value| value as f32));
+        let letters = self.letters.set(&words.text);
         for run in letters.chunk_by(|one, next| one.face == next.face) {
             let Some(&Glyph { face, .. }) = run.first() else { continue };
             let mut codes = Vec::with_capacity(2 * run.len());
@@ -285,7 +256,7 @@ impl Writer {
                 self.advances[face].insert(code, glyph.advance);
                 codes.extend(code.to_be_bytes());
             }
-            ink.set_font(FONTS[face], size as f32);
+            ink.set_font(FONTS[face], words.size as f32);
             ink.show(Str(&codes));
         }
         ink.end_text();
@@ -386,18 +357,13 @@ fn tag(letters: &BTreeMap<u16, char>) -> String {
 }
 
 /// Draws one layer, remembering what is set.
-struct Hand<'a, 'b> {
+struct Hand<'a> {
     ink: &'a mut Content,
-    layer: &'b Layer,
     pen: Option<Pen>,
     colour: Option<&'static str>,
 }
 
-impl<'b> Hand<'_, 'b> {
-    fn look(&self) -> &'b Look {
-        &self.layer.look
-    }
-
+impl Hand<'_> {
     fn fill(&mut self, colour: &'static str) {
         if self.colour != Some(colour) {
             let [red, green, blue] = rgb(colour);
@@ -418,12 +384,6 @@ impl<'b> Hand<'_, 'b> {
     }
 
     fn draw(&mut self, path: &BezPath, fill: Option<&'static str>, pen: Option<&Pen>) {
-        let placed = self.layer.at * path;
-        self.draw_placed(&placed, fill, pen);
-    }
-
-    /// Draws a path that is on the page already.
-    fn draw_placed(&mut self, path: &BezPath, fill: Option<&'static str>, pen: Option<&Pen>) {
         if path.is_empty() || path.elements().len() < 2 || !path.bounding_box().is_finite() {
             return;
         }

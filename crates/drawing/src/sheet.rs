@@ -48,6 +48,12 @@ pub enum Sheet {
     },
 }
 
+impl Default for Sheet {
+    fn default() -> Self {
+        Self::Cut { name: "A4".to_owned(), width: 210.0, height: 297.0 }
+    }
+}
+
 /// Which way a sheet lies.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Orientation {

@@ -164,7 +164,7 @@ fn check_bars_measure_what_they_say_in_both_directions_on_every_page() {
 
 #[test]
 fn a_correction_stretches_the_page_and_says_so_on_each() {
-    let correction = Correction::parse("99.4x100.2").unwrap();
+    let correction = Correction::parse("99.4x100.2", date()).unwrap();
     let orientation = Orientation::Portrait;
     let choices = Choices { correction: Some(correction), orientation, ..usual() };
     let paper = lay(&starter("quay-house-3"), &choices).unwrap();
@@ -177,7 +177,7 @@ fn a_correction_stretches_the_page_and_says_so_on_each() {
         // printed smaller by 0.994 and larger by 1.002 they are 100 mm again
         assert!(has(true, 100.0 / 0.994) && has(false, 100.0 / 1.002), "{bars:?}");
         let says = page.words.iter().any(|words| {
-            words.starts_with("Corrected 2026-03-31 for bars that measured 99.4 × 100.2 mm; ±0.")
+            words.starts_with("Corrected for bars that measured 99.4 × 100.2 mm on 2026-03-31; ±0.")
         });
         assert!(says, "{:?}", page.words);
         // the margins stay: nothing but the sheet itself reaches beyond them
@@ -367,7 +367,7 @@ fn every_part_of_a_starter_has_what_it_needs() {
     let rise = bounds.width() * layout.pitch.tan();
     assert!((bounds.height() - 14.0 - rise).abs() < 1e-9);
     let neck = made.iter().find(|part| part.kind == PartKind::Neck).unwrap();
-    let [from, to] = neck.reference.unwrap();
+    let [from, to] = neck.references[0];
     assert!(((to - from).hypot() - layout.joint_from_nut).abs() < 1e-9 && from.y == to.y);
 }
 

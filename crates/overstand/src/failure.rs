@@ -42,6 +42,8 @@ pub(crate) enum Failure {
     #[error("{0}")]
     Paper(#[from] overstand_drawing::paper::PaperError),
     #[error("{0}")]
+    Output(#[from] overstand_drawing::output::OutputError),
+    #[error("{0}")]
     Pdf(#[from] overstand_drawing::pdf::PdfError),
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),

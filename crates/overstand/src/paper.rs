@@ -8,60 +8,40 @@ use overstand_core::design::{Date, Design};
 use overstand_core::study::{Open, Study};
 use overstand_core::units::{LengthStyle, parse_length};
 use overstand_drawing::correction::Correction;
-use overstand_drawing::dxf::{self, Release};
-use overstand_drawing::paper::{Choices, Wanted, cut_sheet, lay, single};
+use overstand_drawing::dxf::Release;
+use overstand_drawing::output::{Format, make};
+use overstand_drawing::paper::{Choices, Wanted, cut_sheet};
 use overstand_drawing::part::PartKind;
+use overstand_drawing::pdf;
 use overstand_drawing::sheet::{Margins, Orientation, Sheet};
-use overstand_drawing::{pdf, svg};
 use overstand_files::SaveError;
 
 use crate::cli;
 use crate::failure::Failure;
 
-/// The kinds of file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
-    Pdf,
-    Svg,
-    Dxf,
-}
-
 /// Writes what was asked for; returns what to say.
 pub(crate) fn write(design: &Design, asked: &cli::Paper) -> Result<String, Failure> {
-    let kind = kind(&asked.out)?;
-    refuse_what_is_not_for(kind, asked)?;
+    let format = format(asked)?;
+    refuse_what_is_not_for(format, asked)?;
     let choices = choices(asked)?;
     let study = Study::of(design);
     if let Err(Open::Faults(faults)) = study.outcome {
         return Err(Failure::Faults(faults));
     }
-    let (bytes, says) = match kind {
-        Kind::Pdf => {
-            let paper = lay(&study, &choices)?;
-            let sheets = match paper.pages.len() {
-                1 => "1 sheet".to_owned(),
-                many => format!("{many} sheets"),
-            };
-            let says = format!(
-                "{}: {sheets} of {}. Print at 100 %, no fit to page, and measure the check bars.\n",
-                asked.out.display(),
-                choices.sheet.name()
-            );
-            (pdf::pdf(&paper)?, says)
+    // never told to stop, it always comes to its end
+    let made = make(&study, &choices, format, &mut |_| true)?.unwrap_or_default();
+    let out = asked.out.display();
+    let says = match (format, made.sheets) {
+        (Format::Pdf, sheets) => {
+            let many = if sheets == 1 { "sheet" } else { "sheets" };
+            let paper = choices.sheet.name();
+            format!(
+                "{out}: {sheets} {many} of {paper}. Print at 100 %, no fit to page, and measure the check bars.\n"
+            )
         }
-        Kind::Svg => {
-            let page = single(&study, &choices)?;
-            let text = svg::page(&page, asked.outline_text);
-            (text.into_bytes(), format!("{}: in millimetres.\n", asked.out.display()))
-        }
-        Kind::Dxf => {
-            let page = single(&study, &choices)?;
-            let release = if asked.r12 { Release::R12 } else { Release::R2000 };
-            let text = dxf::dxf(&page, release, asked.polylines);
-            (text.into_bytes(), format!("{}: in millimetres.\n", asked.out.display()))
-        }
+        _ => format!("{out}: in millimetres.\n"),
     };
-    save(&asked.out, &bytes, asked.force)?;
+    save(&asked.out, &made.bytes, asked.force)?;
     let open = study.closed().is_none();
     let warning =
         "The design does not close: drawn as its other dimensions say, not to be built from.\n";
@@ -75,7 +55,7 @@ pub(crate) fn write_cuts(
     out: &Path,
     style: LengthStyle,
 ) -> Result<String, Failure> {
-    if !out.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf")) {
+    if !Format::Pdf.is_of(out) {
         let text = out.display().to_string();
         return Err(bad("out", &text, "expected a name that ends in .pdf"));
     }
@@ -121,35 +101,42 @@ fn bad(option: &'static str, text: &str, says: impl ToString) -> Failure {
     Failure::Option { option, text, says: says.to_string() }
 }
 
-fn kind(path: &Path) -> Result<Kind, Failure> {
-    let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
-    match ending.as_deref() {
-        Some("pdf") => Ok(Kind::Pdf),
-        Some("svg") => Ok(Kind::Svg),
-        Some("dxf") => Ok(Kind::Dxf),
-        _ => Err(bad(
+fn format(asked: &cli::Paper) -> Result<Format, Failure> {
+    let release = if asked.r12 { Release::R12 } else { Release::R2000 };
+    [
+        Format::Pdf,
+        Format::Svg { outlined: asked.outline_text },
+        Format::Dxf { release, polylines: asked.polylines },
+    ]
+    .into_iter()
+    .find(|format| format.is_of(&asked.out))
+    .ok_or_else(|| {
+        bad(
             "out",
-            &path.display().to_string(),
+            &asked.out.display().to_string(),
             "expected a name that ends in .pdf, .svg or .dxf",
-        )),
-    }
+        )
+    })
 }
 
 /// An option that would do nothing is a misunderstanding.
-fn refuse_what_is_not_for(kind: Kind, asked: &cli::Paper) -> Result<(), Failure> {
+fn refuse_what_is_not_for(format: Format, asked: &cli::Paper) -> Result<(), Failure> {
     let given = [
-        ("sheet", asked.sheet.is_some(), Kind::Pdf, "PDF"),
-        ("landscape", asked.landscape, Kind::Pdf, "PDF"),
-        ("portrait", asked.portrait, Kind::Pdf, "PDF"),
-        ("margins", asked.margins.is_some(), Kind::Pdf, "PDF"),
-        ("overlap", asked.overlap.is_some(), Kind::Pdf, "PDF"),
-        ("measured", asked.measured.is_some(), Kind::Pdf, "PDF"),
-        ("outline-text", asked.outline_text, Kind::Svg, "SVG"),
-        ("polylines", asked.polylines, Kind::Dxf, "DXF"),
-        ("r12", asked.r12, Kind::Dxf, "DXF"),
+        ("sheet", asked.sheet.is_some(), "PDF"),
+        ("landscape", asked.landscape, "PDF"),
+        ("portrait", asked.portrait, "PDF"),
+        ("margins", asked.margins.is_some(), "PDF"),
+        ("overlap", asked.overlap.is_some(), "PDF"),
+        ("measured", asked.measured.is_some(), "PDF"),
+        ("outline-text", asked.outline_text, "SVG"),
+        ("polylines", asked.polylines, "DXF"),
+        ("r12", asked.r12, "DXF"),
     ];
-    match given.into_iter().find(|&(_, given, meant, _)| given && meant != kind) {
-        Some((option, _, _, for_what)) => {
+    match given
+        .into_iter()
+        .find(|&(_, given, meant)| given && !meant.eq_ignore_ascii_case(format.ending()))
+    {
+        Some((option, _, for_what)) => {
             Err(Failure::NotForThis { option, for_what, path: asked.out.clone() })
         }
         None => Ok(()),
@@ -176,7 +163,7 @@ fn choices(asked: &cli::Paper) -> Result<Choices, Failure> {
         choices.overlap = length("overlap", text)?;
     }
     if let Some(text) = &asked.measured {
-        let read = Correction::parse(text).map_err(|error| bad("measured", text, error))?;
+        let read = Correction::parse(text, date).map_err(|error| bad("measured", text, error))?;
         choices.correction = Some(read);
     }
     if !asked.parts.is_empty() {

@@ -4,6 +4,7 @@ mod fill;
 mod gear;
 mod handles;
 mod paint;
+pub(crate) mod print;
 pub(crate) mod strip;
 pub(crate) mod swing;
 mod table;
@@ -75,20 +76,7 @@ pub(crate) fn show(
         return;
     };
     let is_dragging = view.drag.is_some();
-    let camera = view.cameras.entry(sheet.id).or_default();
-    let mut transform = stand(camera, rect, bounds, is_dragging);
-    let response = ui.interact(rect, ui.scope_id().with("canvas"), Sense::click_and_drag());
-    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, sheet.heading));
-    if let Some(moved) = moved(ui, &response, transform) {
-        let moved = moved.kept_near(bounds);
-        transform = moved;
-        camera.transform = Some(moved);
-        camera.by_hand = true;
-    }
-    if response.double_clicked() {
-        camera.by_hand = false;
-        camera.fitted = None;
-    }
+    let (transform, response) = hold(ui, rect, sheet.heading, bounds, Pan::Middle, view, sheet.id);
 
     let part = response
         .hover_pos()
@@ -113,6 +101,45 @@ pub(crate) fn show(
         response.on_hover_text_at_pointer(part.name());
     }
     handles::show(ui, rect, sheet, transform, view, commands);
+}
+
+/// With which button a drawing is panned: the first belongs to the handles where there are
+/// some.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Pan {
+    /// The middle one.
+    Middle,
+    /// The first or the middle one.
+    Any,
+}
+
+/// Where a drawing stands in a rectangle of the screen: fitted, or as it was zoomed and panned
+/// there.
+pub(crate) fn hold(
+    ui: &Ui,
+    rect: Rect,
+    name: &str,
+    bounds: kurbo::Rect,
+    pan: Pan,
+    view: &mut View,
+    id: CanvasId,
+) -> (Transform, egui::Response) {
+    let is_dragging = view.drag.is_some();
+    let camera = view.cameras.entry(id).or_default();
+    let mut transform = stand(camera, rect, bounds, is_dragging);
+    let response = ui.interact(rect, ui.scope_id().with("canvas"), Sense::click_and_drag());
+    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, name));
+    if let Some(moved) = moved(ui, &response, transform, pan) {
+        let moved = moved.kept_near(bounds);
+        transform = moved;
+        camera.transform = Some(moved);
+        camera.by_hand = true;
+    }
+    if response.double_clicked() {
+        camera.by_hand = false;
+        camera.fitted = None;
+    }
+    (transform, response)
 }
 
 /// The heading, and how heights and lengths compare.
@@ -192,7 +219,7 @@ fn stand(camera: &mut Camera, rect: Rect, bounds: kurbo::Rect, is_dragging: bool
 }
 
 /// The drawing zoomed at the pointer or panned, if it was.
-fn moved(ui: &Ui, response: &egui::Response, transform: Transform) -> Option<Transform> {
+fn moved(ui: &Ui, response: &egui::Response, transform: Transform, pan: Pan) -> Option<Transform> {
     let mut next = transform;
     // also over a handle
     let pointer = ui.input(|input| input.pointer.hover_pos());
@@ -210,7 +237,8 @@ fn moved(ui: &Ui, response: &egui::Response, transform: Transform) -> Option<Tra
             next = next.panned(ui.input(|input| input.pointer.delta()));
         }
     }
-    if response.dragged_by(PointerButton::Middle) {
+    let by_first = pan == Pan::Any && response.dragged_by(PointerButton::Primary);
+    if by_first || response.dragged_by(PointerButton::Middle) {
         ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
         next = next.panned(response.drag_delta());
     }

@@ -35,14 +35,14 @@ impl Pen<'_> {
             let lit = shape.part.is_some() && shape.part == self.part;
             match &shape.item {
                 Item::Area { path, material, edge } => {
-                    for outline in self.lines(path) {
-                        self.fill(&outline, self.palette.material(*material));
+                    for outline in lines(path, self.transform) {
+                        self.painter.add(filled(&outline, self.palette.material(*material)));
                         self.line(&outline, *edge, true, lit);
                     }
                 }
                 Item::Stroke { path, line } => {
                     let closed = matches!(path.elements().last(), Some(PathEl::ClosePath));
-                    for points in self.lines(path) {
+                    for points in lines(path, self.transform) {
                         self.line(&points, *line, closed, lit);
                     }
                 }
@@ -76,44 +76,6 @@ impl Pen<'_> {
                 self.angle([*vertex, *from, *to], &text, (self.is_found)(*dim));
             }
         }
-    }
-
-    /// The points of a path on the screen, one list for each piece of it.
-    fn lines(&self, path: &BezPath) -> Vec<Vec<Pos2>> {
-        let on_screen = |at: Point| {
-            let at = self.transform.to_screen(at);
-            Point::new(at.x.into(), at.y.into())
-        };
-        let elements = path.elements().iter().map(|element| match *element {
-            PathEl::MoveTo(a) => PathEl::MoveTo(on_screen(a)),
-            PathEl::LineTo(a) => PathEl::LineTo(on_screen(a)),
-            PathEl::QuadTo(a, b) => PathEl::QuadTo(on_screen(a), on_screen(b)),
-            PathEl::CurveTo(a, b, c) => PathEl::CurveTo(on_screen(a), on_screen(b), on_screen(c)),
-            PathEl::ClosePath => PathEl::ClosePath,
-        });
-        let mut lines: Vec<Vec<Pos2>> = Vec::new();
-        kurbo::flatten(elements, FLATNESS, |element| match element {
-            PathEl::MoveTo(at) => lines.push(vec![pos2(at.x as f32, at.y as f32)]),
-            PathEl::LineTo(at) => {
-                if let Some(line) = lines.last_mut() {
-                    line.push(pos2(at.x as f32, at.y as f32));
-                }
-            }
-            PathEl::ClosePath | PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
-        });
-        lines
-    }
-
-    fn fill(&self, outline: &[Pos2], colour: Color32) {
-        let mut mesh = Mesh::default();
-        mesh.vertices.extend(outline.iter().map(|&pos| Vertex {
-            pos,
-            uv: WHITE_UV,
-            color: colour,
-        }));
-        // an outline has nowhere near 2^32 points
-        mesh.indices.extend(triangles(outline).into_iter().flatten().map(|index| index as u32));
-        self.painter.add(mesh);
     }
 
     fn line(&self, points: &[Pos2], line: Line, closed: bool, lit: bool) {
@@ -150,33 +112,9 @@ impl Pen<'_> {
         self.painter.add(PathShape::line(points, PathStroke::new(pen.width, pen.color)));
     }
 
-    /// A dashed line, of which only what is in sight is made.
     fn dashed(&self, points: &[Pos2], pen: Stroke, pattern: &[f32]) {
         let sight = self.painter.clip_rect().expand(space::HIT);
-        let (dashes, gaps): (Vec<f32>, Vec<f32>) =
-            pattern.chunks(2).filter_map(|pair| Some((*pair.first()?, *pair.get(1)?))).unzip();
-        let mut run: Vec<Pos2> = Vec::new();
-        let flush = |run: &mut Vec<Pos2>| {
-            if run.len() > 1 {
-                let shapes = Shape::dashed_line_with_offset(run, pen, &dashes, &gaps, 0.0);
-                self.painter.extend(shapes);
-            }
-            run.clear();
-        };
-        for pair in points.windows(2) {
-            let &[a, b] = pair else { continue };
-            match clipped(a, b, sight) {
-                Some((a, b)) => {
-                    if run.last() != Some(&a) {
-                        flush(&mut run);
-                        run.push(a);
-                    }
-                    run.push(b);
-                }
-                None => flush(&mut run),
-            }
-        }
-        flush(&mut run);
+        dashes(points, pen, pattern, sight, &mut |shapes| self.painter.extend(shapes));
     }
 
     fn words(&self, at: Point, anchor: Anchor, text: &str) {
@@ -304,6 +242,74 @@ impl Pen<'_> {
         let at = left - vec2(space::M, 0.0);
         self.painter.text(at, Align2::RIGHT_CENTER, text, theme::label(), self.palette.dim);
     }
+}
+
+/// The points of a path on the screen, one list for each piece of it.
+pub(super) fn lines(path: &BezPath, transform: Transform) -> Vec<Vec<Pos2>> {
+    let on_screen = |at: Point| {
+        let at = transform.to_screen(at);
+        Point::new(at.x.into(), at.y.into())
+    };
+    let elements = path.elements().iter().map(|element| match *element {
+        PathEl::MoveTo(a) => PathEl::MoveTo(on_screen(a)),
+        PathEl::LineTo(a) => PathEl::LineTo(on_screen(a)),
+        PathEl::QuadTo(a, b) => PathEl::QuadTo(on_screen(a), on_screen(b)),
+        PathEl::CurveTo(a, b, c) => PathEl::CurveTo(on_screen(a), on_screen(b), on_screen(c)),
+        PathEl::ClosePath => PathEl::ClosePath,
+    });
+    let mut lines: Vec<Vec<Pos2>> = Vec::new();
+    kurbo::flatten(elements, FLATNESS, |element| match element {
+        PathEl::MoveTo(at) => lines.push(vec![pos2(at.x as f32, at.y as f32)]),
+        PathEl::LineTo(at) => {
+            if let Some(line) = lines.last_mut() {
+                line.push(pos2(at.x as f32, at.y as f32));
+            }
+        }
+        PathEl::ClosePath | PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
+    });
+    lines
+}
+
+/// An outline filled with a colour.
+pub(super) fn filled(outline: &[Pos2], colour: Color32) -> Mesh {
+    let mut mesh = Mesh::default();
+    mesh.vertices.extend(outline.iter().map(|&pos| Vertex { pos, uv: WHITE_UV, color: colour }));
+    // an outline has nowhere near 2^32 points
+    mesh.indices.extend(triangles(outline).into_iter().flatten().map(|index| index as u32));
+    mesh
+}
+
+/// A dashed line, of which only what is in sight is made.
+pub(super) fn dashes(
+    points: &[Pos2],
+    pen: Stroke,
+    pattern: &[f32],
+    sight: Rect,
+    put: &mut dyn FnMut(Vec<Shape>),
+) {
+    let (dashes, gaps): (Vec<f32>, Vec<f32>) =
+        pattern.chunks(2).filter_map(|pair| Some((*pair.first()?, *pair.get(1)?))).unzip();
+    let mut run: Vec<Pos2> = Vec::new();
+    let mut flush = |run: &mut Vec<Pos2>| {
+        if run.len() > 1 {
+            put(Shape::dashed_line_with_offset(run, pen, &dashes, &gaps, 0.0));
+        }
+        run.clear();
+    };
+    for pair in points.windows(2) {
+        let &[a, b] = pair else { continue };
+        match clipped(a, b, sight) {
+            Some((a, b)) => {
+                if run.last() != Some(&a) {
+                    flush(&mut run);
+                    run.push(a);
+                }
+                run.push(b);
+            }
+            None => flush(&mut run),
+        }
+    }
+    flush(&mut run);
 }
 
 /// The part of a segment inside a rectangle (Liang and Barsky, 1984).

@@ -101,7 +101,7 @@ pub(crate) fn show(
                 style,
                 empty,
             },
-            CanvasId::Joint | CanvasId::Swing => continue,
+            CanvasId::Joint | CanvasId::Swing | CanvasId::Sheet | CanvasId::Assembly => continue,
             CanvasId::Strip => {
                 canvas::strip::show(ui, rect, study, &drawn.strip, style, view);
                 fill_button(ui, rect, id, "clearance over the frets", view);

@@ -2,4 +2,5 @@
 
 pub(crate) mod joint;
 pub(crate) mod lay_out;
+pub(crate) mod paper;
 pub(crate) mod strings;

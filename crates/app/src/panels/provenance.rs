@@ -196,7 +196,7 @@ fn of_tool(unit: Unit, error: f64) -> &'static str {
 }
 
 /// The day it is, by the clock of the system in universal time.
-fn today() -> Option<Date> {
+pub(crate) fn today() -> Option<Date> {
     let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |passed| passed.as_secs());
     Date::of_day(seconds / 86_400)
 }

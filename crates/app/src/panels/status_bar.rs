@@ -10,7 +10,7 @@ use overstand_core::verdict::State;
 use crate::command::Command;
 use crate::document::Document;
 use crate::theme::{self, space};
-use crate::view::View;
+use crate::view::{Page, View};
 use crate::{drive, marks, values};
 
 /// Shows the bar.
@@ -142,6 +142,10 @@ fn hint(document: &Document, style: LengthStyle, view: &View) -> String {
             [] => format!("Drag the {}: nothing else moves.", name.to_lowercase()),
             names => format!("Drag the {}: {}.", name.to_lowercase(), follow(names)),
         };
+    }
+    if view.page == Page::Paper {
+        return "Scroll zooms, drag moves the sheet, F fits it; Page up and Page down turn the sheets."
+            .to_owned();
     }
     "Drag a handle, or type a value. Filled dots stay, open rings are what gives.".to_owned()
 }

@@ -19,6 +19,9 @@ use overstand_core::dimension::Dim;
 /// Logical pixels of the window.
 pub const SIZE: Vec2 = vec2(1280.0, 800.0);
 
+/// Frames until the window must have come to rest.
+const MOST_STEPS: u64 = 64;
+
 /// The window under test.
 pub struct Window {
     pub harness: Harness<'static, Option<App>>,
@@ -45,7 +48,11 @@ impl Window {
 
     /// A window of so many logical pixels, at a scale.
     pub fn sized(options: Options, size: Vec2, scale: f32) -> Self {
-        let builder = Harness::builder().with_size(size).with_pixels_per_point(scale);
+        // work on other threads calls for a frame whenever it gets on
+        let builder = Harness::builder()
+            .with_size(size)
+            .with_pixels_per_point(scale)
+            .with_max_steps(MOST_STEPS);
         let mut harness = builder.build_ui_state(
             move |ui, app: &mut Option<App>| match app {
                 Some(app) => {

@@ -1,15 +1,14 @@
 //! What is put on pages as one: a part with its caption, or a tile of it.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use kurbo::{Affine, BezPath, Circle, Point, Rect, Shape as _, Vec2};
 use overstand_core::study::Study;
 
 use super::words::{Ink, LARGE, LEADING, PLAIN, SMALL, fit, look, wrap};
 use super::{Choices, Layer, Page, Placed, Ply, Tiled};
-use crate::annotation::{annotation, words_box};
 use crate::font::Fonts;
-use crate::look::Look;
+use crate::ink::ink_box;
 use crate::part::{Part, PartKind};
 use crate::scene::{Anchor, Item, Line, Scene};
 use crate::tiling::{FROM_END, Tile, Tiling};
@@ -77,11 +76,11 @@ fn lettering(kind: PartKind) -> f64 {
 
 /// The layers of a part in its own mm, without any caption.
 fn layers(part: &Part, choices: &Choices) -> Vec<Layer> {
-    let look = Rc::new(look(choices, lettering(part.kind)));
+    let look = Arc::new(look(choices, lettering(part.kind)));
     let layer = |ply, scene| Layer {
         ply,
-        scene: Rc::new(scene),
-        look: Rc::clone(&look),
+        scene: Arc::new(scene),
+        look: Arc::clone(&look),
         at: Affine::IDENTITY,
         window: None,
     };
@@ -104,7 +103,7 @@ fn layers(part: &Part, choices: &Choices) -> Vec<Layer> {
         scene.shapes.push(shape.clone());
     }
     layers.push(layer(Ply::Drawing, drawn));
-    if let Some([from, to]) = part.reference {
+    for &[from, to] in &part.references {
         layers.push(layer(Ply::Reference, reference(from, to)));
     }
     layers.push(layer(Ply::Dimensions, written));
@@ -140,31 +139,21 @@ fn extent(layers: &[Layer]) -> Rect {
     boxes.reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO)
 }
 
-/// The box around the ink of an item.
-pub(crate) fn ink_box(item: &Item, look: &Look) -> Rect {
-    match item {
-        Item::Area { path, .. } | Item::Stroke { path, .. } => path.bounding_box(),
-        Item::Text { at, anchor, text } => words_box(*at, *anchor, 0.0, text, look),
-        _ => annotation(item, look).map_or(Rect::ZERO, |ink| ink.extent(look)),
-    }
-}
-
 /// The caption of a part: name, use, design and day, key dimensions, notes.
 fn caption(part: &Part, study: &Study, choices: &Choices, room: f64) -> Block {
     let fonts = Fonts::bundled();
-    let keys: Vec<String> = part.keys.iter().map(|key| key.show(&look(choices, PLAIN))).collect();
+    let written = look(choices, PLAIN);
+    let keys: Vec<String> = part.keys.iter().map(|key| key.show(&written)).collect();
     let design = study.design.name.trim();
     let mut lines = wrap(&fonts, part.purpose, PLAIN, room);
-    let note = match part.reference {
-        Some(_) if part.kind != PartKind::Elevation => Some("▽ reference edge."),
-        _ => None,
-    };
+    let has_edge = !part.references.is_empty() && part.kind != PartKind::Elevation;
+    let note = has_edge.then_some("▽ reference edge.");
     for note in part.notes.iter().map(String::as_str).chain(note) {
         lines.extend(wrap(&fonts, note, PLAIN, room));
     }
     lines.extend(wrap(&fonts, &format!("{}.", keys.join(", ")), PLAIN, room));
-    let foot = format!("{design} · {} · scale 1:1", choices.date);
-    lines.push(fit(&fonts, &foot, PLAIN, room));
+    let foot = format!("{design} · {} · scale\u{a0}1:1", choices.date);
+    lines.extend(wrap(&fonts, &foot, PLAIN, room));
     let height = LEADING * LARGE + LEADING * PLAIN * lines.len() as f64;
     let mut ink = Ink::new(choices);
     let next = ink.lines(LARGE, Point::new(0.0, height), [part.name.to_owned()]);
@@ -205,9 +194,9 @@ pub(super) fn tiles(
     let mut caption = caption(part, study, choices, room.0.min(240.0));
     caption.starts = true;
     let mut blocks = vec![caption];
-    let tiled = Tiled { kind: part.kind, bounds, tiling };
+    let tiled = Tiled { kind: part.kind, bounds, layers, tiling };
     for index in 0..tiled.tiling.tiles.len() {
-        blocks.push(tile(part, &layers, &tiled, index, choices));
+        blocks.push(tile(part, &tiled, index, choices));
     }
     (blocks, tiled)
 }
@@ -238,12 +227,13 @@ fn near(segment: kurbo::PathSeg, window: Rect) -> bool {
     })
 }
 
-fn tile(part: &Part, drawing: &[Layer], tiled: &Tiled, index: usize, choices: &Choices) -> Block {
+fn tile(part: &Part, tiled: &Tiled, index: usize, choices: &Choices) -> Block {
     let Tile { row, column, window } = tiled.tiling.tiles[index];
     let (width, height) = (window.width(), window.height());
     let to_block = Vec2::new(-window.x0, -window.y0);
     let seen = Rect::new(0.0, 0.0, width, height);
-    let mut layers: Vec<Layer> = drawing
+    let mut layers: Vec<Layer> = tiled
+        .layers
         .iter()
         .map(|layer| Layer {
             at: Affine::translate(to_block) * layer.at,
@@ -284,8 +274,12 @@ fn tile(part: &Part, drawing: &[Layer], tiled: &Tiled, index: usize, choices: &C
         ink.line(Ply::Marks, Line::Thin, [at - (ARM, 0.0), at + (ARM, 0.0)]);
         ink.line(Ply::Marks, Line::Thin, [at - (0.0, ARM), at + (0.0, ARM)]);
         ink.path(Ply::Marks, Line::Thin, Circle::new(at, RING).to_path(1e-3));
-        let names = mark.tiles.map(|tile| tiled.tiling.tiles[tile].name()).join("·");
-        ink.words(Ply::Marks, SMALL, at + (0.0, RING + 0.5), Anchor::Below, names);
+        // a name on either side of the upright arm
+        let beside = [(-1.0, Anchor::Right), (1.0, Anchor::Left)];
+        for (tile, (side, anchor)) in mark.tiles.into_iter().zip(beside) {
+            let name = tiled.tiling.tiles[tile].name();
+            ink.words(Ply::Marks, SMALL, at + (side, RING + 1.2), anchor, name);
+        }
     }
     layers.extend(ink.layers());
     let mut block = Block::of(width, height + TAB, layers);

@@ -168,14 +168,16 @@ impl<'a> Frame<'a> {
             };
             ink.words(Ply::Bars, SMALL, at, anchor, label);
             for (index, (length, label)) in SHORT.into_iter().enumerate() {
-                let off = 6.6 + 5.6 * index as f64;
+                let off = 6.6 + 6.0 * index as f64;
                 let start = corner + along * 17.0 + side * off;
                 self.bar(ink, start, along, side, length);
                 let (at, anchor) = if lies {
                     (start + along * (length + 1.8), Anchor::Left)
                 } else {
                     // the two stand too close for one level
-                    (start + along * (length + 2.0 + 3.2 * index as f64), Anchor::Below)
+                    // and the outer one would come near to the drawing
+                    let up = along * (length + 2.4 + 3.0 * index as f64);
+                    (start + up - side * index as f64, Anchor::Below)
                 };
                 ink.words(Ply::Bars, SMALL, at, anchor, label);
             }
@@ -211,7 +213,7 @@ impl<'a> Frame<'a> {
         let longest = self.room.0.max(self.room.1);
         let says = self.choices.correction.map_or_else(
             || "Printer not corrected: if a bar is off, type what the bars measure.".to_owned(),
-            |correction| correction.says(self.choices.date, longest),
+            |correction| correction.says(longest),
         );
         let says = fit(&self.fonts, &says, SMALL, self.room.0 - LEFT);
         ink.words(Ply::Words, SMALL, below, Anchor::Left, says);

@@ -14,7 +14,7 @@ mod overview;
 mod pack;
 mod words;
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use kurbo::{Affine, Point, Rect};
 use overstand_core::design::Date;
@@ -29,7 +29,6 @@ use crate::sheet::{Margins, Orientation, Sheet};
 use crate::tiling::Tiling;
 
 use block::Block;
-pub(crate) use block::ink_box;
 pub use cut_sheet::{Wanted, cut_sheet};
 use furniture::Frame;
 
@@ -59,13 +58,13 @@ pub struct Choices {
 impl Choices {
     /// Every part on sheets of A4.
     pub fn usual(date: Date) -> Self {
-        let sheet = Sheet::Cut { name: "A4".to_owned(), width: 210.0, height: 297.0 };
+        let sheet = Sheet::default();
         Self {
             parts: PartKind::all().collect(),
             margins: sheet.usual_margins(),
             sheet,
             orientation: Orientation::Fewest,
-            overlap: 12.0,
+            overlap: USUAL_OVERLAP,
             lengths: LengthStyle::Millimetres,
             tinted: false,
             correction: None,
@@ -74,6 +73,8 @@ impl Choices {
     }
 }
 
+/// By how much tiles overlap at least where nothing else is asked for, mm.
+pub const USUAL_OVERLAP: f64 = 12.0;
 /// Narrowest and widest overlap, mm: the marks must lie in it, and what is not overlap must
 /// be worth a tile.
 const OVERLAPS: (f64, f64) = (10.0, 60.0);
@@ -174,9 +175,9 @@ pub struct Layer {
     /// What it is for.
     pub ply: Ply,
     /// What is drawn.
-    pub scene: Rc<Scene>,
+    pub scene: Arc<Scene>,
     /// How it looks.
-    pub look: Rc<Look>,
+    pub look: Arc<Look>,
     /// From the scene to the page.
     pub at: Affine,
     /// The window through which it is seen, on the page.
@@ -220,6 +221,8 @@ pub struct Tiled {
     pub kind: PartKind,
     /// What of it is shown, in its own mm.
     pub bounds: Rect,
+    /// The whole of it, in its own mm: what the tiles are windows on.
+    pub layers: Vec<Layer>,
     /// The tiles.
     pub tiling: Tiling,
 }

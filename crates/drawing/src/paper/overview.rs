@@ -51,10 +51,15 @@ pub(super) fn list(parts: &[Part], tiled: &[Tiled]) -> Vec<Listed> {
         .collect()
 }
 
+fn has_map(list: &[Listed]) -> bool {
+    list.iter().any(|listed| listed.grid.is_some())
+}
+
 /// Width and height of the block in a room of a width.
 pub(super) fn size(list: &[Listed], room: f64) -> (f64, f64) {
     let entries: f64 = list.iter().map(Listed::height).sum();
-    (room.min(WIDEST), NAME + FIELDS + 3.0 + entries + 3.0)
+    let legend = if has_map(list) { ENTRY } else { 0.0 };
+    (room.min(WIDEST), NAME + FIELDS + 3.0 + entries + legend + 3.0)
 }
 
 /// The block; `seen` says on which page each part or tile lies.
@@ -121,6 +126,11 @@ pub(super) fn block(
         }
         top -= listed.height();
     }
+    if has_map(list) {
+        let at = Point::new(LISTED, top - 0.5 * ENTRY);
+        let legend = "Maps of the tiles as they lie joined: tile · its sheet.";
+        ink.words(Ply::Words, SMALL, at, Anchor::Left, legend);
+    }
     Block::of(width, height, ink.layers())
 }
 
@@ -146,9 +156,5 @@ fn map(
             let text = if cell >= 13.0 { format!("{name} · {}", page + 1) } else { name };
             ink.words(Ply::Words, SMALL, low.midpoint(high), Anchor::Middle, text);
         }
-    }
-    if columns <= 4 && width > LISTED + cell * columns as f64 + 45.0 {
-        let at = Point::new(LISTED + cell * columns as f64 + 3.0, top - 0.5 * CELL);
-        ink.words(Ply::Words, SMALL, at, Anchor::Left, "tile · sheet, as they lie joined");
     }
 }

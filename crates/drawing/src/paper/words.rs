@@ -1,6 +1,6 @@
 //! Scenes of lines and words in several sizes, collected by ply and lettering.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use kurbo::{Affine, BezPath, Point};
 
@@ -95,8 +95,8 @@ impl<'a> Ink<'a> {
             .into_iter()
             .map(|(ply, capitals, scene)| Layer {
                 ply,
-                scene: Rc::new(scene),
-                look: Rc::new(look(choices, capitals)),
+                scene: Arc::new(scene),
+                look: Arc::new(look(choices, capitals)),
                 at: Affine::IDENTITY,
                 window: None,
             })
@@ -109,7 +109,8 @@ pub(super) fn width(fonts: &Fonts, text: &str, capitals: f64) -> f64 {
     fonts.width(text, capitals / crate::font::CAPITAL)
 }
 
-/// Breaks words into lines no wider than `room`; a word that is wider stands alone.
+/// Breaks words into lines no wider than `room`; a word that is wider stands alone. A space
+/// that must not be broken at is a plain one in the lines.
 pub(super) fn wrap(fonts: &Fonts, text: &str, capitals: f64, room: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in text.split(' ').filter(|word| !word.is_empty()) {
@@ -121,7 +122,7 @@ pub(super) fn wrap(fonts: &Fonts, text: &str, capitals: f64, room: f64) -> Vec<S
             _ => lines.push(word.to_owned()),
         }
     }
-    lines
+    lines.into_iter().map(|line| line.replace('\u{a0}', " ")).collect()
 }
 
 /// Cuts words off so that they are no wider than `room`.

@@ -11,7 +11,7 @@ use crate::elevation::{Show, elevation_with};
 pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
     let show = Show { straightedge: true, dimensions: true };
     part.scene = elevation_with(study, show);
-    part.reference = Some([Point::ZERO, Point::new(study.design.body.length.to_mm(), 0.0)]);
+    part.references = vec![[Point::ZERO, Point::new(study.design.body.length.to_mm(), 0.0)]];
     part.angle("Pitch", layout.pitch);
     part.length("Overstand", study.design.joint.overstand.to_mm(), 1);
     part.length("Crest height", layout.middle.crest_height, 1);

@@ -31,7 +31,7 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
         Point::new(end, WIDTH),
         Point::new(0.0, WIDTH),
     ]);
-    part.reference = Some([Point::new(0.0, 0.0), Point::new(0.0, WIDTH)]);
+    part.references = vec![[Point::new(0.0, 0.0), Point::new(0.0, WIDTH)]];
     part.words(Point::new(2.0, WIDTH - 3.0), Anchor::Left, "Nut face");
     let mut before = 0.0;
     let mut lifted = false;

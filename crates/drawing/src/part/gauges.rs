@@ -6,11 +6,11 @@ use overstand_core::study::Study;
 
 use super::Part;
 use crate::outline::polygon;
-use crate::scene::{Anchor, Item, Line};
+use crate::scene::{Anchor, Item};
 
 /// Width of a step, and the gap between the two gauges, mm.
 const STEP: f64 = 19.0;
-const APART: f64 = 24.0;
+const APART: f64 = 26.0;
 /// A step lower than this cannot be cut.
 const LEAST: f64 = 1.0;
 
@@ -34,7 +34,7 @@ fn stairs(part: &mut Part, left: f64, place: &str, reads: &Straightedge, fretted
         steps.push(("crowns", reads.crowns));
     }
     part.length(
-        format!("{} mm from the joint, {place}: neck face", round(reads.x)),
+        format!("{}\u{a0}mm from the joint, {place}: neck face", round(reads.x)),
         reads.neck_face,
         2,
     );
@@ -56,11 +56,7 @@ fn stairs(part: &mut Part, left: f64, place: &str, reads: &Straightedge, fretted
     }
     corners.push(Point::new(right, 0.0));
     add_cut(part, &polygon(corners));
-    if part.reference.is_none() {
-        part.reference = Some([Point::new(left, 0.0), Point::new(right, 0.0)]);
-    } else {
-        part.line([Point::new(left, 0.0), Point::new(right, 0.0)], Line::Visible);
-    }
+    part.references.push([Point::new(left, 0.0), Point::new(right, 0.0)]);
     let highest = Point::new(right, highest);
     part.scene.add(
         None,

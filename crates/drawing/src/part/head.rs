@@ -28,10 +28,10 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
     }
     corners.extend([tip, Point::new(tip.x, over), Point::new(ON_NECK, over)]);
     part.cut = polygon(corners);
-    part.reference = Some([begins, right]);
+    part.references = vec![[begins, right]];
     part.line([Point::new(0.0, face), Point::new(0.0, over)], crate::scene::Line::Centre);
     part.words(Point::new(2.0, over - 3.0), Anchor::Left, "Nut face");
-    part.words(Point::new(ON_NECK - 4.0, face + 3.0), Anchor::Right, "glue face");
+    part.words(Point::new(0.5 * (begins.x + ON_NECK), face + 3.5), Anchor::Middle, "glue face");
     match design.head.shape {
         HeadShape::Tilted { angle } => part.angle("Headstock angle", angle.radians()),
         HeadShape::Stepped => part.angle("Headstock parallel to the board", 0.0),

@@ -76,7 +76,7 @@ const ENTRIES: [Entry; 9] = [
         kind: PartKind::PitchWedge,
         id: "wedge",
         name: "Pitch wedge",
-        purpose: "Lay on the flat top with the thick end where it says: its upper edge lies as the board shall.",
+        purpose: "Lay on the flat top with the thick end where it says: its upper edge has the pitch of the board.",
         build: wedge::build,
     },
     Entry {
@@ -144,6 +144,11 @@ impl PartKind {
         self.entry().name
     }
 
+    /// What it is used for, in one line.
+    pub fn purpose(self) -> &'static str {
+        self.entry().purpose
+    }
+
     /// The kind that is asked for so.
     pub fn of_id(id: &str) -> Option<Self> {
         ENTRIES.iter().find(|entry| entry.id == id).map(|entry| entry.kind)
@@ -164,9 +169,10 @@ pub struct KeyValue {
 }
 
 impl KeyValue {
-    /// As it is written on the part.
+    /// As it is written on the part; number and unit stay on one line.
     pub fn show(&self, look: &Look) -> String {
-        format!("{} {}", self.name, look.value(self.value, self.unit, self.digits))
+        let value = look.value(self.value, self.unit, self.digits);
+        format!("{} {}", self.name, value.replace(' ', "\u{a0}"))
     }
 }
 
@@ -183,8 +189,8 @@ pub struct Part {
     pub scene: Scene,
     /// Along which it is cut out; empty for a part that stays on its sheet.
     pub cut: BezPath,
-    /// The edge or line from which it is measured.
-    pub reference: Option<[Point; 2]>,
+    /// The edges or lines from which it is measured.
+    pub references: Vec<[Point; 2]>,
     /// Its key dimensions.
     pub keys: Vec<KeyValue>,
     /// What else must be known to use it.
@@ -208,7 +214,7 @@ pub fn parts(study: &Study, chosen: &[PartKind]) -> Vec<Part> {
                 purpose: entry.purpose,
                 scene: Scene::default(),
                 cut: BezPath::new(),
-                reference: None,
+                references: Vec::new(),
                 keys: Vec::new(),
                 notes: Vec::new(),
             };

@@ -21,7 +21,7 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
     let neck_from_body = Affine::rotate(-layout.pitch) * Affine::translate(-nut.to_vec2());
     part.cut = neck_from_body * neck_on_the_bench(design, layout);
     let place = |at: BodyPoint| in_neck(layout.neck_from_body(at));
-    part.reference = Some([Point::new(0.0, face), Point::new(joint_u, face)]);
+    part.references = vec![[Point::new(0.0, face), Point::new(joint_u, face)]];
 
     let section = JointSection::of(design, layout);
     let [mouth_top, mouth, inner, inner_top] = section.tenon.map(place);

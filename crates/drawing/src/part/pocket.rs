@@ -42,7 +42,7 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
         Point::new(-HALF, BAR),
         Point::new(-ARM, BAR),
     ]);
-    part.reference = Some([Point::new(-ARM, -BAR), Point::new(ARM, -BAR)]);
+    part.references = vec![[Point::new(-ARM, -BAR), Point::new(ARM, -BAR)]];
     part.words(Point::new(0.0, up - 2.0), Anchor::Above, "inner end");
     part.words(Point::new(0.0, down + 2.0), Anchor::Below, "mouth");
     part.words(Point::ZERO, Anchor::Middle, "arms on the datum");

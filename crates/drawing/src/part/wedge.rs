@@ -29,7 +29,7 @@ pub(super) fn build(_study: &Study, layout: &Layout, part: &mut Part) {
         Point::new(BASE, THIN + rise),
         Point::new(0.0, THIN),
     ]);
-    part.reference = Some([Point::new(0.0, 0.0), Point::new(BASE, 0.0)]);
+    part.references = vec![[Point::new(0.0, 0.0), Point::new(BASE, 0.0)]];
     // the board rises toward the bridge when the pitch is positive
     let (left, right) = if pitch > 0.0 { ("nut", "bridge") } else { ("bridge", "nut") };
     part.words(Point::new(4.0, 0.5 * THIN), Anchor::Left, format!("toward the {left}"));

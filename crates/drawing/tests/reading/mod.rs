@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use kurbo::{Affine, Point, Rect};
+use kurbo::{Affine, BezPath, Point, Rect};
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object};
 
@@ -29,6 +29,8 @@ pub(crate) struct ReadPage {
     pub(crate) unit: f64,
     pub(crate) words: Vec<String>,
     paths: Vec<(String, Vec<Point>)>,
+    /// The same with what lies between the points.
+    pub(crate) curves: Vec<BezPath>,
 }
 
 fn text(object: &Object) -> String {
@@ -111,12 +113,19 @@ fn page(document: &Document, id: lopdf::ObjectId) -> ReadPage {
         .collect();
     let content = Content::decode(&document.get_page_content(id).unwrap()).unwrap();
 
-    let mut read =
-        ReadPage { width: media[2], height: media[3], unit, words: Vec::new(), paths: Vec::new() };
+    let mut read = ReadPage {
+        width: media[2],
+        height: media[3],
+        unit,
+        words: Vec::new(),
+        paths: Vec::new(),
+        curves: Vec::new(),
+    };
     let mut layer = String::new();
     let mut to_mm = Affine::scale(unit * MM);
     let mut kept = Vec::new();
     let mut path: Vec<Point> = Vec::new();
+    let mut curve = BezPath::new();
     let mut font = Vec::new();
     for operation in content.operations {
         let of = &operation.operands;
@@ -136,11 +145,25 @@ fn page(document: &Document, id: lopdf::ObjectId) -> ReadPage {
             "m" => {
                 read.finish(&layer, &mut path);
                 path.push(to_mm * at(0));
+                curve.move_to(to_mm * at(0));
             }
-            "l" => path.push(to_mm * at(0)),
-            "c" => path.push(to_mm * at(4)),
-            "n" => path.clear(),
-            "S" | "f" | "B" => read.finish(&layer, &mut path),
+            "l" => {
+                path.push(to_mm * at(0));
+                curve.line_to(to_mm * at(0));
+            }
+            "c" => {
+                path.push(to_mm * at(4));
+                curve.curve_to(to_mm * at(0), to_mm * at(2), to_mm * at(4));
+            }
+            "h" => curve.close_path(),
+            "n" => {
+                path.clear();
+                curve = BezPath::new();
+            }
+            "S" | "f" | "B" => {
+                read.finish(&layer, &mut path);
+                read.curves.push(std::mem::take(&mut curve));
+            }
             "Tf" => font = of[0].as_name().unwrap().to_vec(),
             "BT" => read.words.push(String::new()),
             "Tj" => {

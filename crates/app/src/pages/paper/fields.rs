@@ -1,0 +1,125 @@
+//! Fields and labels of the choices.
+
+use std::collections::BTreeMap;
+
+use egui::{Align, Id, Key as Press, Label, Layout, Response, RichText, TextEdit, Ui};
+use overstand_core::units::{LengthStyle, Unit, parse_length};
+use overstand_core::verdict::State;
+
+use super::write::line_of;
+use crate::theme::{self, space};
+use crate::values;
+use crate::view::Draft;
+
+/// A field that is typed into.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) enum Entry {
+    /// Width and height of paper without a name.
+    Size,
+    /// Width of a roll.
+    Roll,
+    /// A margin: left, top, right, bottom.
+    Margin(usize),
+    /// The least overlap of tiles.
+    Overlap,
+    /// What the check bars measure.
+    Measured,
+    /// When they were measured.
+    MeasuredOn,
+    /// Where to write.
+    Path,
+}
+
+/// Width of a field for two lengths.
+pub(super) const WIDE: f32 = 2.0 * space::FIELD;
+
+pub(super) fn heading(ui: &mut Ui, text: &str) {
+    ui.add_space(space::M);
+    ui.add(Label::new(RichText::new(text).font(theme::heading())).selectable(false));
+}
+
+pub(super) fn dim(ui: &mut Ui, text: &str) {
+    let colour = theme::palette(ui).dim;
+    ui.add(Label::new(RichText::new(text).font(theme::label()).color(colour)).wrap());
+}
+
+/// A label at the left, what belongs to it at the right.
+pub(super) fn labelled(ui: &mut Ui, label: &str, show: impl FnOnce(&mut Ui)) {
+    ui.horizontal(|ui| {
+        ui.add(Label::new(label).selectable(false));
+        ui.with_layout(Layout::right_to_left(Align::Center), show);
+    });
+}
+
+/// A line to type in, as wide as there is room.
+pub(super) fn line(
+    ui: &mut Ui,
+    name: &str,
+    entry: Entry,
+    text: &mut String,
+    focus: bool,
+) -> Response {
+    let id = Id::unique(("paper", entry));
+    let edit = TextEdit::singleline(text).id(id).char_limit(4096);
+    let response = ui.add(edit.desired_width(f32::INFINITY)).accessible_name(name);
+    if focus {
+        response.request_focus();
+    }
+    response
+}
+
+/// A field that takes what was typed when it is left; what is refused stays, with the reason
+/// below it.
+pub(super) fn field(
+    ui: &mut Ui,
+    name: &str,
+    entry: Entry,
+    shown: &str,
+    width: f32,
+    drafts: &mut BTreeMap<Entry, Draft>,
+    take: impl FnOnce(&str) -> Result<(), String>,
+) {
+    let mut text = drafts.get(&entry).map_or_else(|| shown.to_owned(), |draft| draft.text.clone());
+    let id = Id::unique(("paper", entry));
+    let edit = TextEdit::singleline(&mut text).id(id).char_limit(80).desired_width(width);
+    let response = ui.add(edit).accessible_name(name);
+    if response.changed() {
+        drafts.insert(entry, Draft { was: shown.to_owned(), text, refused: None });
+    }
+    if !response.lost_focus() {
+        return;
+    }
+    if ui.input(|input| input.key_pressed(Press::Escape)) {
+        drafts.remove(&entry);
+        return;
+    }
+    let Some(draft) = drafts.get_mut(&entry) else { return };
+    match take(draft.text.trim()) {
+        Ok(()) => {
+            drafts.remove(&entry);
+        }
+        Err(why) => draft.refused = Some(values::capital(&why)),
+    }
+}
+
+pub(super) fn refusal(ui: &mut Ui, entry: Entry, drafts: &BTreeMap<Entry, Draft>) {
+    if let Some(why) = drafts.get(&entry).and_then(|draft| draft.refused.as_ref()) {
+        line_of(ui, State::Fails, why);
+    }
+}
+
+/// A length in the maker's units; the field shows its unit.
+pub(super) fn length(
+    ui: &mut Ui,
+    name: &str,
+    entry: Entry,
+    value: &mut f64,
+    style: LengthStyle,
+    drafts: &mut BTreeMap<Entry, Draft>,
+) {
+    let shown = values::show(*value, Unit::Length, 1, style);
+    field(ui, name, entry, &shown, space::FRACTION_FIELD, drafts, |text| {
+        *value = parse_length(text, style).map_err(|error| error.to_string())?;
+        Ok(())
+    });
+}
