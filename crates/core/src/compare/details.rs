@@ -1,5 +1,6 @@
 //! What a design holds besides dimensions and kinds of parts, in words.
 
+use super::Group;
 use crate::design::{
     CoreSection, Design, InstrumentString, Limit, Material, Provenance, StringMake, Top,
 };
@@ -48,16 +49,17 @@ impl Detail {
         }
     }
 
-    /// The part it is listed under.
-    pub(super) fn part(&self) -> Part {
-        match self {
+    /// Where it is listed.
+    pub(super) fn group(&self) -> Group {
+        Group::Inputs(match self {
+            Self::Notes => return Group::Notes,
             Self::List(part) => *part,
             Self::Note(_) | Self::Make(_) | Self::Retainer(_) => Part::String,
             Self::Arch => Part::Body,
-            Self::Notes | Self::Limit(_) => Part::Wanted,
+            Self::Limit(_) => Part::Wanted,
             Self::Mark(key) => Key::parse(key).map_or(Part::Joint, |key| key.dim.info().part()),
             Self::Tick(_) => Part::Joint,
-        }
+        })
     }
 
     /// Its name, in sentence case.

@@ -61,6 +61,8 @@ pub enum Group {
     Checks,
     /// What is given: dimensions that are held, kinds of parts, notes.
     Inputs(Part),
+    /// Words about it.
+    Notes,
     /// What follows from it in the layout.
     Layout,
     /// What the strings take and pull.
@@ -75,6 +77,7 @@ impl Group {
         match self {
             Self::Checks => "Checks",
             Self::Inputs(part) => part.name(),
+            Self::Notes => "Notes",
             Self::Layout => "Layout",
             Self::Strings => "Headroom and strings",
             Self::CutSheet => "Cut sheet",
@@ -85,7 +88,7 @@ impl Group {
     pub fn text(self) -> &'static str {
         match self {
             Self::Checks => "checks",
-            Self::Inputs(_) => "inputs",
+            Self::Inputs(_) | Self::Notes => "inputs",
             Self::Layout => "layout",
             Self::Strings => "strings",
             Self::CutSheet => "cut_sheet",

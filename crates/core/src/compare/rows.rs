@@ -80,6 +80,7 @@ fn order(group: Group) -> usize {
         Group::Layout => 50,
         Group::Strings => 51,
         Group::CutSheet => 52,
+        Group::Notes => 53,
     }
 }
 
@@ -173,7 +174,7 @@ fn inputs(pair: &[One<'_>; 2], rows: &mut Vec<Row>) {
             continue;
         }
         let cells = [a, b].map(|design| detail.words(design).map_or(Cell::Missing, Cell::Words));
-        let (group, name) = (Group::Inputs(detail.part()), detail.name(a));
+        let (group, name) = (detail.group(), detail.name(a));
         rows.push(row(group, Subject::Detail(detail), name, cells));
     }
 }
