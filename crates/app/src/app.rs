@@ -10,7 +10,7 @@ use overstand_files::{DesignFile, starters};
 use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
-use crate::pages::{joint, lay_out};
+use crate::pages::{compare, joint, lay_out};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -53,6 +53,7 @@ pub struct App {
     pub(crate) found: Vec<Found>,
     drawn: lay_out::Drawn,
     drawn_joint: joint::Drawn,
+    drawn_compare: compare::Drawn,
     title: String,
 }
 
@@ -73,6 +74,7 @@ impl App {
             found: options.recovery.as_deref().map(Found::all).unwrap_or_default(),
             drawn: lay_out::Drawn::default(),
             drawn_joint: joint::Drawn::default(),
+            drawn_compare: compare::Drawn::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -97,6 +99,11 @@ impl App {
     /// The design as it stands.
     pub fn design(&self) -> &Design {
         self.document.design()
+    }
+
+    /// The file as it would be saved.
+    pub fn file(&self) -> &DesignFile {
+        self.document.file()
     }
 
     /// Everything worked out for the design as it stands.
@@ -196,6 +203,13 @@ impl App {
                 &mut self.drawn_joint,
                 &mut self.view,
             )),
+            Page::Compare => commands.extend(compare::show(
+                ui,
+                &self.document,
+                style,
+                &mut self.drawn_compare,
+                &mut self.view,
+            )),
         }
         forms::show(ui, &self.document, &mut self.view, &mut commands);
         if !commands.is_empty() {
@@ -263,6 +277,9 @@ impl App {
         self.dialog = None;
         match (answer, purpose) {
             (Answer::Chosen(path), Purpose::Open) => self.apply(ctx, Command::OpenFile(path)),
+            (Answer::Chosen(path), Purpose::Beside) => {
+                self.apply(ctx, Command::BesideFile(path));
+            }
             // the dialog has asked already whether to replace a file
             (Answer::Chosen(path), Purpose::Save) => {
                 self.apply(ctx, Command::SaveFile { path, replace: true });
@@ -272,6 +289,7 @@ impl App {
                 self.view.say("The system offers no file dialog here: type the path.");
                 self.view.form = Some(match purpose {
                     Purpose::Open => Form::Open { path: String::new() },
+                    Purpose::Beside => Form::Beside { path: String::new() },
                     Purpose::Save => self.save_form(),
                 });
             }

@@ -14,6 +14,8 @@ const UNSEEN: Duration = Duration::from_millis(250);
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Purpose {
     Open,
+    /// A design to compare with.
+    Beside,
     Save,
 }
 
@@ -44,6 +46,7 @@ impl Dialog {
             .add_filter("Overstand designs", &["ron"])
             .set_title(match purpose {
                 Purpose::Open => "Open a design",
+                Purpose::Beside => "Compare with a design",
                 Purpose::Save => "Save the design",
             });
         if let Some(folder) = near.and_then(Path::parent) {
@@ -55,7 +58,7 @@ impl Dialog {
         let ctx = ctx.clone();
         std::thread::spawn(move || {
             let chosen = match purpose {
-                Purpose::Open => dialog.pick_file(),
+                Purpose::Open | Purpose::Beside => dialog.pick_file(),
                 Purpose::Save => dialog.save_file(),
             };
             // the window may be gone by now, and with it the one who asked

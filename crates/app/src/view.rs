@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use overstand_core::compare::{Align, Order};
 use overstand_core::dimension::{Dim, Key, Part};
 use overstand_core::verdict::{CheckId, Remedy};
 
@@ -15,17 +16,20 @@ pub(crate) enum Page {
     LayOut,
     /// The joint and its cut sheet.
     Joint,
+    /// Two designs beside each other.
+    Compare,
 }
 
 impl Page {
     /// In the order of the work.
-    pub(crate) const ALL: [Self; 2] = [Self::LayOut, Self::Joint];
+    pub(crate) const ALL: [Self; 3] = [Self::LayOut, Self::Joint, Self::Compare];
 
     /// Its name, in sentence case.
     pub(crate) fn name(self) -> &'static str {
         match self {
             Self::LayOut => "Lay out",
             Self::Joint => "Joint",
+            Self::Compare => "Compare",
         }
     }
 
@@ -54,7 +58,7 @@ impl Page {
     /// The parts whose dimensions it lists.
     pub(crate) fn parts(self) -> &'static [Part] {
         match self {
-            Self::LayOut => &[
+            Self::LayOut | Self::Compare => &[
                 Part::Joint,
                 Part::Wanted,
                 Part::Scale,
@@ -85,6 +89,10 @@ pub(crate) enum CanvasId {
     CloseUp,
     /// The joint in section, on its own page.
     Joint,
+    /// The two that are compared, on their own page.
+    CompareA,
+    /// The second of them.
+    CompareB,
 }
 
 impl CanvasId {
@@ -166,6 +174,8 @@ pub(crate) enum Extra {
 pub(crate) enum Form {
     /// A path to open.
     Open { path: String },
+    /// A path of a design to compare with.
+    Beside { path: String },
     /// A path to save under.
     SaveAs { path: String },
     /// A file stands there that is not ours.
@@ -212,10 +222,24 @@ pub(crate) struct Remedies {
     pub(crate) list: Vec<Remedy>,
 }
 
+/// How two designs are compared.
+#[derive(Debug, Default)]
+pub(crate) struct Compare {
+    /// The variants that were chosen as A and B, by name.
+    pub(crate) pair: [Option<String>; 2],
+    /// What of the two stands above each other.
+    pub(crate) align: Align,
+    /// One is drawn over the other.
+    pub(crate) overlay: bool,
+    /// All variants are listed, in this order.
+    pub(crate) all: Option<Order>,
+}
+
 /// What the window shows.
 #[derive(Debug)]
 pub(crate) struct View {
     pub(crate) page: Page,
+    pub(crate) compare: Compare,
     pub(crate) cameras: BTreeMap<CanvasId, Camera>,
     pub(crate) drag: Option<Drag>,
     /// The handle that the pointer is on or that has the focus.
@@ -262,6 +286,7 @@ impl Default for View {
     fn default() -> Self {
         Self {
             page: Page::default(),
+            compare: Compare::default(),
             cameras: BTreeMap::new(),
             drag: None,
             handle: None,

@@ -154,7 +154,11 @@ pub(crate) fn text(
     text += "\n";
     text += &wrap(&both.says.show(style), 2);
     for group in both.groups() {
-        let columns = if group == Group::Checks { "better" } else { "B less A" };
+        let columns = match group {
+            Group::Checks => "better, margins",
+            Group::Strings => "B less A, better",
+            _ => "B less A",
+        };
         let head = format!(
             "{:<width$}{:<CELL$}{:<CELL$}{columns}",
             group.name(),
@@ -196,9 +200,9 @@ fn line(row: &Row, style: LengthStyle, paint: Paint) -> String {
                 cell.margin().map_or_else(|| "–".to_owned(), |margin| show_number(margin, 1))
             });
             let better = better.map_or(" ", Side::name);
-            format!("{better}  margin {} / {}", margins[0], margins[1])
+            format!("{better}  {} / {}", margins[0], margins[1])
         }
-        (_, Some(better)) => format!("{} better: {}", row.show_difference(style), better.name()),
+        (_, Some(better)) => format!("{} {}", row.show_difference(style), better.name()),
         _ => row.show_difference(style),
     };
     let fits = cells.iter().all(|text| text.chars().count() < CELL);

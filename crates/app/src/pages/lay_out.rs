@@ -102,7 +102,7 @@ pub(crate) fn show(
                 style,
                 empty,
             },
-            CanvasId::Joint => continue,
+            CanvasId::Joint | CanvasId::CompareA | CanvasId::CompareB => continue,
             CanvasId::Strip => {
                 canvas::strip::show(ui, rect, study, &drawn.strip, style, view);
                 fill_button(ui, rect, id, "clearance over the frets", view);

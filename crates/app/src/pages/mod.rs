@@ -1,4 +1,5 @@
 //! The pages, one file each.
 
+pub(crate) mod compare;
 pub(crate) mod joint;
 pub(crate) mod lay_out;

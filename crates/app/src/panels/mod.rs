@@ -2,6 +2,7 @@
 
 pub(crate) mod check_card;
 pub(crate) mod cut_sheet;
+pub(crate) mod differences;
 pub(crate) mod dimensions;
 pub(crate) mod extras;
 pub(crate) mod field;
@@ -9,6 +10,7 @@ pub(crate) mod figures;
 pub(crate) mod forms;
 pub(crate) mod provenance;
 pub(crate) mod search;
+pub(crate) mod standings;
 pub(crate) mod status_bar;
 pub(crate) mod top_bar;
 pub(crate) mod verdict;

@@ -10,7 +10,7 @@ use overstand_core::units::show_number;
 
 use super::words::{Ink, LARGE, LEADING, PLAIN, SMALL, fit, wrap};
 use super::{Choices, Layer, Page, Paper, PaperError, Ply, Wanted};
-use crate::elevation::{elevation, layout_of};
+use crate::elevation;
 use crate::font::Fonts;
 use crate::look::Look;
 use crate::outline::polygon;
@@ -49,7 +49,7 @@ pub fn compare_sheet(
     titles: &[String; 2],
     wanted: &Wanted,
 ) -> Result<Paper, PaperError> {
-    let scenes = studies.map(elevation);
+    let scenes = studies.map(elevation::elevation);
     if scenes.iter().all(|scene| scene.shapes.is_empty()) {
         return Err(PaperError::Nothing(studies[0].reason().show(wanted.lengths)));
     }
@@ -144,11 +144,7 @@ impl Setter<'_> {
     }
 
     fn elevations(&mut self, studies: [&Study; 2], scenes: &[Scene; 2]) {
-        let layouts = studies.map(layout_of);
-        let shift = match &layouts {
-            [Some(a), Some(b)] => Align::Joint.offset(a, b),
-            _ => 0.0,
-        };
+        let shift = elevation::shift(Align::Joint, studies[0], studies[1]);
         let bounds = [0, 1].map(|index| {
             let by = if index == 1 { shift } else { 0.0 };
             scenes[index].bounds().map(|bounds| bounds + kurbo::Vec2::new(by, 0.0))
@@ -491,7 +487,7 @@ mod tests {
             .filter(|layer| layer.scene.shapes.iter().any(|shape| shape.part.is_some()))
             .map(|layer| layer.scene.bounds().unwrap())
             .collect();
-        let own = [&a, &b].map(|study| elevation(study).bounds().unwrap());
+        let own = [&a, &b].map(|study| elevation::elevation(study).bounds().unwrap());
         let scale = own[0].width() / drawn[0].width();
         assert!((own[1].width() / drawn[1].width() - scale).abs() < 1e-9);
         let joint = |index: usize| drawn[index].x0 - own[index].x0 / scale;
