@@ -248,19 +248,14 @@ fn state_sign(state: State) -> &'static str {
 
 /// The sheet of all variants, as text.
 pub(crate) fn sheet(standings: &[Standing], order: Order, paint: Paint) -> String {
-    let head = format!(
-        "{:<36}{:<18}{:<14}least margin ({})",
-        "Variant",
-        "",
-        "✓ / ! / ✗",
-        order.name().to_lowercase()
-    );
+    let order = order.name().to_lowercase();
+    let head = format!("{:<54}✓ / ! / ✗", format!("Variants, {order}"));
     let mut text = format!("{}\n", paint.tint(Tone::Heading, &head));
     for one in standings {
         let [good, thin, fails] = one.counts;
         let least = one.least.map_or_else(
             || "–".to_owned(),
-            |(id, margin)| format!("{} {}", show_number(margin, 2), id.name().to_lowercase()),
+            |(id, margin)| format!("{}, {}", show_number(margin, 2), id.name().to_lowercase()),
         );
         let counts = format!("{good} / {thin} / {fails}");
         let word = paint.tint(tone(one.word), &format!("{:<18}", one.word.show()));
@@ -269,13 +264,7 @@ pub(crate) fn sheet(standings: &[Standing], order: Order, paint: Paint) -> Strin
         } else {
             (wrap(&one.name, 2), "")
         };
-        let line = format!("  {name:<34}{word}{counts:<14}");
-        let line = if line.chars().count() + least.chars().count() > WIDTH {
-            format!("{}\n{:>4}{least}", line.trim_end(), "")
-        } else {
-            line + &least
-        };
-        text += &format!("{before}{line}\n");
+        text += &format!("{before}  {name:<34}{word}{counts}\n{:6}least margin {least}\n", "");
     }
     text
 }

@@ -26,6 +26,9 @@ const CLOSE: f64 = 1.6;
 /// Handles that stand apart on the whole elevation.
 const FROM_AFAR: [Dim; 3] = [Dim::CrestHeight, Dim::Pitch, Dim::HeadAngle];
 
+/// Room over the drawing, mm.
+const OVER: f64 = 14.0;
+
 const CANVASES: [CanvasId; 2] = [CanvasId::CompareA, CanvasId::CompareB];
 const PLACES: [&str; 2] = ["A", "B"];
 
@@ -95,7 +98,12 @@ impl Drawn {
             align,
             comparison: Comparison::of(&a.study, &b.study),
             offset,
-            bounds: bounds.into_iter().flatten().reduce(|one, two| one.union(two)),
+            bounds: bounds
+                .into_iter()
+                .flatten()
+                .reduce(|one, two| one.union(two))
+                // the values over the handles stay clear of the heading
+                .map(|all| kurbo::Rect { y1: all.y1 + OVER, ..all }),
             overlaid: [over(&a.scene, &b.scene, way), over(&b.scene, &a.scene, back)],
         });
     }
