@@ -83,6 +83,9 @@ fn everything_and_a_part_are_taken_and_the_two_swapped() {
     window.drag("Crest height, B", vec2(0.0, -30.0));
     let (a, b) = (variant(&window, A), variant(&window, B));
     assert_ne!(a.bridge.crest_height, b.bridge.crest_height);
+    for name in ["Take A's crest height into B", "Take B's crest height into A"] {
+        assert!(window.has_button(name), "{name}");
+    }
     window.press_named(Role::Button, "Take all of B's bridge into A");
     assert_eq!(variant(&window, A).bridge.crest_height, b.bridge.crest_height);
     assert_eq!(window.design().name, A);

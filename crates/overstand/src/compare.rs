@@ -11,7 +11,7 @@ use overstand_files::DesignFile;
 
 use crate::cli;
 use crate::failure::Failure;
-use crate::text::{Paint, Tone, WIDTH, wrap};
+use crate::text::{Paint, Tone, wrap};
 
 /// What is compared.
 pub(crate) enum Asked {
@@ -272,6 +272,7 @@ pub(crate) fn sheet(standings: &[Standing], order: Order, paint: Paint) -> Strin
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::text::WIDTH;
     use overstand_core::dimension::Dim;
     use overstand_core::testing::worked_example;
 

@@ -131,13 +131,11 @@ fn arrow(ui: &mut Ui, place: Rect, into: Side, says: &str) -> bool {
     let words = RichText::new(text).font(theme::label());
     let area =
         Rect::from_min_size(place.min, vec2(space::FIT, place.height())).shrink2(vec2(0.0, 2.0));
-    let response = ui
-        .scope_builder(egui::UiBuilder::new().max_rect(area).id_salt(says), |ui| {
-            theme::quiet(ui);
-            ui.spacing_mut().button_padding = vec2(space::S / 2.0, 0.0);
-            ui.add_sized(area.size(), Button::new(words))
-        })
-        .inner;
+    // beside what is laid out: the rows stay where they are
+    let mut ui = ui.new_child(egui::UiBuilder::new().max_rect(area).id_salt(says));
+    theme::quiet(&mut ui);
+    ui.spacing_mut().button_padding = vec2(space::S / 2.0, 0.0);
+    let response = ui.add_sized(area.size(), Button::new(words));
     response.accessible_name(says).on_hover_text(says).clicked()
 }
 
