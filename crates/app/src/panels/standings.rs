@@ -22,8 +22,10 @@ const AT_ONCE: usize = 25;
 /// How the variants stand, as far as it is worked out.
 #[derive(Debug, Default)]
 pub(crate) struct Standings {
-    /// At this revision, of so many.
-    of: Option<(u64, usize)>,
+    /// The revision at which it was last seen to.
+    of: Option<u64>,
+    /// Of these.
+    variants: Arc<Vec<Design>>,
     list: Vec<Standing>,
     order: Order,
     work: Option<Work>,
@@ -43,14 +45,14 @@ impl Drop for Work {
 }
 
 impl Work {
-    fn begin(ctx: &egui::Context, variants: Vec<Design>) -> Self {
+    fn begin(ctx: &egui::Context, variants: Arc<Vec<Design>>) -> Self {
         let (send, standings) = channel();
         let unwanted = Arc::new(AtomicBool::new(false));
         let (ctx, stop) = (ctx.clone(), Arc::clone(&unwanted));
         std::thread::spawn(move || {
-            let all: Vec<(usize, Design)> = variants.into_iter().enumerate().collect();
-            for some in all.chunks(AT_ONCE) {
-                let worked = some.iter().map(|(index, design)| Standing::of(*index, design));
+            for (chunk, some) in variants.chunks(AT_ONCE).enumerate() {
+                let first = chunk * AT_ONCE;
+                let worked = (first..).zip(some).map(|(index, design)| Standing::of(index, design));
                 let done = send.send(worked.collect());
                 if done.is_err() || stop.load(Ordering::Relaxed) {
                     return;
@@ -71,15 +73,20 @@ impl Standings {
         is_dragging: bool,
     ) {
         let variants = &document.file().variants;
-        let of = (document.revision(), variants.len());
         // while something is dragged the sheet stays as it was
-        if self.of != Some(of) && !is_dragging {
-            *self = Self {
-                of: Some(of),
-                work: Some(Work::begin(ctx, variants.clone())),
-                order,
-                ..Self::default()
-            };
+        if self.of != Some(document.revision()) && !is_dragging {
+            let is_first = self.of.replace(document.revision()).is_none();
+            // to turn to another variant changes none
+            if is_first || *self.variants != *variants {
+                let variants = Arc::new(variants.clone());
+                *self = Self {
+                    of: self.of,
+                    work: Some(Work::begin(ctx, Arc::clone(&variants))),
+                    variants,
+                    order,
+                    ..Self::default()
+                };
+            }
         }
         let mut is_new = std::mem::replace(&mut self.order, order) != order;
         if let Some(work) = &self.work {
