@@ -11,7 +11,7 @@ use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
-use crate::pages::{joint, lay_out, paper, strings};
+use crate::pages::{compare, joint, lay_out, paper, strings};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -65,6 +65,7 @@ pub struct App {
     drawn_joint: joint::Drawn,
     worked_strings: strings::Worked,
     pub(crate) paper: paper::Desk,
+    drawn_compare: compare::Drawn,
     title: String,
 }
 
@@ -92,6 +93,7 @@ impl App {
             drawn_joint: joint::Drawn::default(),
             worked_strings: strings::Worked::default(),
             paper: paper::Desk::default(),
+            drawn_compare: compare::Drawn::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -116,6 +118,11 @@ impl App {
     /// The design as it stands.
     pub fn design(&self) -> &Design {
         self.document.design()
+    }
+
+    /// The file as it would be saved.
+    pub fn file(&self) -> &DesignFile {
+        self.document.file()
     }
 
     /// Everything worked out for the design as it stands.
@@ -229,6 +236,13 @@ impl App {
                 &mut self.paper,
                 &mut self.view,
             )),
+            Page::Compare => commands.extend(compare::show(
+                ui,
+                &self.document,
+                style,
+                &mut self.drawn_compare,
+                &mut self.view,
+            )),
         }
         forms::show(ui, &self.document, &mut self.view, &mut commands);
         if !commands.is_empty() {
@@ -305,6 +319,9 @@ impl App {
         self.dialog = None;
         match (answer, purpose) {
             (Answer::Chosen(path), Purpose::Open) => self.apply(ctx, Command::OpenFile(path)),
+            (Answer::Chosen(path), Purpose::Beside) => {
+                self.apply(ctx, Command::BesideFile(path));
+            }
             // the dialog has asked already whether to replace a file
             (Answer::Chosen(path), Purpose::Save) => {
                 self.apply(ctx, Command::SaveFile { path, replace: true });
@@ -320,6 +337,7 @@ impl App {
                 self.view.say("The system offers no file dialog here: type the path.");
                 self.view.form = Some(match purpose {
                     Purpose::Open => Form::Open { path: String::new() },
+                    Purpose::Beside => Form::Beside { path: String::new() },
                     Purpose::Save => self.save_form(),
                     Purpose::Export(_) => return self.paper.ask_path(),
                 });

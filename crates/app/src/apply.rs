@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use egui::{Context, ViewportCommand};
 use overstand_core::design::{Design, Provenance};
 use overstand_core::dimension::Key;
-use overstand_files::SaveError;
+use overstand_files::{MOST_VARIANTS, SaveError};
 
 use crate::app::App;
 use crate::command::Command;
@@ -26,6 +26,8 @@ impl App {
     pub(crate) fn apply(&mut self, ctx: &Context, command: Command) {
         let is_of_drag =
             matches!(command, Command::DragTo { .. } | Command::DragEnd | Command::DragCancel);
+        // a press in the other drawing turns to its design before anything is dragged there
+        let is_of_drag = is_of_drag || matches!(command, Command::TurnTo(_));
         if !is_of_drag {
             self.view.note = crate::view::Note::default();
             if self.view.drag.take().is_some() {
@@ -76,6 +78,18 @@ impl App {
                 self.document.activate(&variant);
                 self.view.forget_design();
                 self.paper.forget_design();
+            }
+            Command::TurnTo(variant) => {
+                self.document.turn_to(&variant);
+                self.view.followers.clear();
+            }
+            Command::KeepVariant => self.keep_variant(),
+            Command::Beside => self.ask(ctx, Purpose::Beside),
+            Command::BesideTyped => self.view.form = Some(Form::Beside { path: String::new() }),
+            Command::BesideFile(path) => self.put_beside(&path),
+            Command::TakeOver(taken) => {
+                self.document.turn_to(&taken.design.name);
+                self.put_named(ctx, taken.step, taken.design);
             }
             Command::Show(page) => {
                 self.view.page = page;
@@ -366,6 +380,44 @@ impl App {
         self.paper.forget_design();
     }
 
+    /// A copy of the design as B, the design itself as A.
+    fn keep_variant(&mut self) {
+        let design = self.document.design();
+        let copy = Design { name: self.document.free_name(&design.name), ..design.clone() };
+        self.put_variant("Keep a variant".to_owned(), copy);
+    }
+
+    /// The design of another file as B. It becomes a variant of this file; the other file
+    /// stays as it is.
+    fn put_beside(&mut self, path: &Path) {
+        match overstand_files::read(path) {
+            Ok(file) => {
+                let mut design = file.active_design().clone();
+                if self.document.file().variant(&design.name).is_some() {
+                    design.name = self.document.free_name(&design.name);
+                }
+                let name = format!("Compare with {}", path.display());
+                self.put_variant(name, design);
+            }
+            Err(error) => {
+                self.view.complain(format!("Not opened: {error} ({})", path.display()));
+            }
+        }
+    }
+
+    fn put_variant(&mut self, step: String, design: Design) {
+        if self.document.file().variants.len() >= MOST_VARIANTS {
+            self.view.complain(format!("A file holds {MOST_VARIANTS} variants at most."));
+            return;
+        }
+        let active = self.document.design().name.clone();
+        self.view.say(format!("{} is now a variant of this file, as B.", design.name));
+        self.view.compare.pair = [Some(active), Some(design.name.clone())];
+        self.view.compare.all = None;
+        self.view.page = Page::Compare;
+        self.document.insert(step, design);
+    }
+
     /// What was held back is done after all: saved by now, or never to be.
     fn go_on(&mut self, ctx: &Context) {
         if let Some(command) = self.held_back.take() {
@@ -386,6 +438,7 @@ impl App {
         } else {
             self.view.form = Some(match purpose {
                 Purpose::Open => Form::Open { path: String::new() },
+                Purpose::Beside => Form::Beside { path: String::new() },
                 Purpose::Save => self.save_form(),
                 Purpose::Export(_) => return self.paper.ask_path(),
             });
@@ -432,7 +485,14 @@ impl App {
             _ if changed.name == self.document.design().name => {}
             _ if taken => self.view.complain(format!("Another variant is called {name} already.")),
             Some(fault) => self.view.complain(drive::fault_words(fault)),
-            None => self.document.change("Rename".to_owned(), changed, None),
+            None => {
+                for one in self.view.compare.pair.iter_mut().flatten() {
+                    if *one == self.document.design().name {
+                        name.clone_into(one);
+                    }
+                }
+                self.document.change("Rename".to_owned(), changed, None);
+            }
         }
     }
 }

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use egui::{Key as Press, KeyboardShortcut, Modifiers};
 use overstand_core::choice::Choice;
+use overstand_core::compare::Taken;
 use overstand_core::design::{Design, Provenance};
 use overstand_core::dimension::{Dim, Key};
 use overstand_core::units::LengthStyle;
@@ -55,6 +56,18 @@ pub(crate) enum Command {
     Call(String),
     /// Work on another variant of the file.
     Activate(String),
+    /// Put a copy of the design beside it, as another variant, and compare the two.
+    KeepVariant,
+    /// Choose a file whose design is put beside this one.
+    Beside,
+    /// Type the path of such a file.
+    BesideTyped,
+    /// Put the design of a file beside this one, as another variant.
+    BesideFile(PathBuf),
+    /// Turn to a variant, so that what is done next is done to it.
+    TurnTo(String),
+    /// Put a design that has taken something over in place of the variant of its name.
+    TakeOver(Box<Taken>),
     /// Name a string, from 0.
     NameString(usize, String),
     /// Name a pickup, from 0.
@@ -156,6 +169,10 @@ impl Command {
             Self::Show(Page::Strings),
             Self::Show(Page::Paper),
             Self::ExportAs,
+            Self::Show(Page::Compare),
+            Self::KeepVariant,
+            Self::Beside,
+            Self::BesideTyped,
             Self::Search,
             Self::Close,
         ]
@@ -181,6 +198,11 @@ impl Command {
             Self::Redo => "Redo",
             Self::Rename | Self::Call(_) => "Rename…",
             Self::Activate(_) => "Work on a variant",
+            Self::KeepVariant => "Keep a variant",
+            Self::Beside | Self::BesideFile(_) => "Compare with another file…",
+            Self::BesideTyped => "Compare with a file by path…",
+            Self::TurnTo(_) => "Turn to a variant",
+            Self::TakeOver(_) => "Take over",
             Self::NameString(..) => "Name a string",
             Self::NamePickup(..) => "Name a pickup",
             Self::NameCavity(..) => "Name a cavity",
@@ -236,6 +258,7 @@ impl Command {
             Self::Show(Page::Strings) => (Modifiers::COMMAND, Press::Num3),
             Self::Show(Page::Paper) => (Modifiers::COMMAND, Press::Num7),
             Self::ExportAs => (Modifiers::COMMAND, Press::P),
+            Self::Show(Page::Compare) => (Modifiers::COMMAND, Press::Num6),
             Self::Fit => (Modifiers::NONE, Press::F),
             _ => return None,
         };

@@ -14,6 +14,8 @@ const UNSEEN: Duration = Duration::from_millis(250);
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Purpose {
     Open,
+    /// A design to compare with.
+    Beside,
     Save,
     /// To write what is on paper, as a file with an ending.
     Export(&'static str),
@@ -43,12 +45,13 @@ impl Dialog {
     pub(crate) fn open(ctx: &Context, purpose: Purpose, near: Option<&Path>, name: &str) -> Self {
         let (send, answer) = channel();
         let (filter, ending) = match purpose {
-            Purpose::Open | Purpose::Save => ("Overstand designs", "ron"),
+            Purpose::Open | Purpose::Beside | Purpose::Save => ("Overstand designs", "ron"),
             Purpose::Export(ending) => ("Sheets and drawings", ending),
         };
         let mut dialog =
             rfd::FileDialog::new().add_filter(filter, &[ending]).set_title(match purpose {
                 Purpose::Open => "Open a design",
+                Purpose::Beside => "Compare with a design",
                 Purpose::Save => "Save the design",
                 Purpose::Export(_) => "Write what is on paper",
             });
@@ -61,8 +64,8 @@ impl Dialog {
         let ctx = ctx.clone();
         std::thread::spawn(move || {
             let chosen = match purpose {
-                Purpose::Open => dialog.pick_file(),
                 Purpose::Save | Purpose::Export(_) => dialog.save_file(),
+                Purpose::Open | Purpose::Beside => dialog.pick_file(),
             };
             // the window may be gone by now, and with it the one who asked
             if send.send(chosen).is_ok() {

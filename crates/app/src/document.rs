@@ -15,7 +15,7 @@ pub(crate) struct Document {
     study: Study,
     /// Counts the changes; what is cached belongs to one of them.
     revision: u64,
-    history: History<DesignFile>,
+    history: History<Before>,
     /// A change in the making, as a drag: what stood before it.
     open_step: Option<DesignFile>,
     /// What is on disk, as far as it is known.
@@ -24,6 +24,55 @@ pub(crate) struct Document {
     path: Option<PathBuf>,
     /// What was on disk when it was last read or saved here.
     stamp: Option<Stamp>,
+}
+
+/// What a step left, as far as it differed: of a thousand variants one is kept, not all.
+#[derive(Debug)]
+struct Before {
+    active: String,
+    variants: Variants,
+}
+
+#[derive(Debug)]
+enum Variants {
+    /// All were the same.
+    Same,
+    /// One of them was another.
+    One(usize, Box<Design>),
+    /// There were others.
+    All(Vec<Design>),
+}
+
+impl Before {
+    /// What of `before` is not as it is now.
+    fn of(before: DesignFile, now: &DesignFile) -> Self {
+        let DesignFile { active, variants } = before;
+        if variants.len() != now.variants.len() {
+            return Self { active, variants: Variants::All(variants) };
+        }
+        let mut differing =
+            (0..variants.len()).filter(|&index| variants[index] != now.variants[index]);
+        let variants = match (differing.next(), differing.next()) {
+            (None, _) => Variants::Same,
+            (Some(index), None) => Variants::One(index, Box::new(variants[index].clone())),
+            _ => Variants::All(variants),
+        };
+        Self { active, variants }
+    }
+
+    /// Exchanges it for what stands.
+    fn swap(&mut self, file: &mut DesignFile) {
+        std::mem::swap(&mut self.active, &mut file.active);
+        match &mut self.variants {
+            Variants::Same => {}
+            Variants::One(index, design) => {
+                if let Some(variant) = file.variants.get_mut(*index) {
+                    std::mem::swap(variant, design);
+                }
+            }
+            Variants::All(variants) => std::mem::swap(variants, &mut file.variants),
+        }
+    }
 }
 
 impl Document {
@@ -131,7 +180,9 @@ impl Document {
         let before = self.file.clone();
         self.put(design);
         if self.file != before {
-            self.history.record(name, before, joins);
+            // steps on another variant are others
+            let joins = joins.map(|joins| format!("{} {joins}", self.file.active));
+            self.history.record(name, Before::of(before, &self.file), joins);
         }
     }
 
@@ -142,8 +193,40 @@ impl Document {
             let before = self.file.clone();
             self.file.active = variant.to_owned();
             self.settle();
-            self.history.record(format!("Work on {variant}"), before, None);
+            let name = format!("Work on {variant}");
+            self.history.record(name, Before::of(before, &self.file), None);
         }
+    }
+
+    /// Turns to another variant of the file without a step: what is done next is done to it.
+    pub(crate) fn turn_to(&mut self, variant: &str) {
+        if self.file.active != variant && self.file.variant(variant).is_some() {
+            self.drop_step();
+            self.file.active = variant.to_owned();
+            self.settle();
+        }
+    }
+
+    /// Puts a variant behind the active one, as a step with a name.
+    pub(crate) fn insert(&mut self, name: String, design: Design) {
+        self.drop_step();
+        let before = self.file.clone();
+        let active = &self.file.active;
+        let place = self.file.variants.iter().position(|variant| variant.name == *active);
+        self.file.variants.insert(place.map_or(0, |place| place + 1), design);
+        self.settle();
+        self.history.record(name, Before::of(before, &self.file), None);
+    }
+
+    /// A name that no variant has yet.
+    pub(crate) fn free_name(&self, wanted: &str) -> String {
+        let is_free = |name: &String| self.file.variant(name).is_none();
+        let stem = wanted.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end();
+        let stem: String = if stem.is_empty() { wanted } else { stem }.chars().take(100).collect();
+        (2..)
+            .map(|number| format!("{stem} {number}"))
+            .find(is_free)
+            .unwrap_or_else(|| wanted.to_owned())
     }
 
     /// Shows a design while a step is in the making: it is not undone by itself.
@@ -164,7 +247,7 @@ impl Document {
         if let Some(before) = self.open_step.take()
             && before != self.file
         {
-            self.history.record(name, before, None);
+            self.history.record(name, Before::of(before, &self.file), None);
         }
     }
 
@@ -179,7 +262,7 @@ impl Document {
     /// Takes the last step back; false if there is none.
     pub(crate) fn undo(&mut self) -> bool {
         self.drop_step();
-        let done = self.history.undo(&mut self.file);
+        let done = self.history.undo(|step| step.swap(&mut self.file));
         self.settle();
         done
     }
@@ -187,7 +270,7 @@ impl Document {
     /// Does the step again that was last taken back; false if there is none.
     pub(crate) fn redo(&mut self) -> bool {
         self.drop_step();
-        let done = self.history.redo(&mut self.file);
+        let done = self.history.redo(|step| step.swap(&mut self.file));
         self.settle();
         done
     }
@@ -274,6 +357,29 @@ mod tests {
         assert!(document.undo());
         assert_eq!(document.file(), &before);
         assert!(!document.undo());
+    }
+
+    #[test]
+    fn steps_on_several_variants_go_back_in_order() {
+        let mut document = document();
+        let first = document.file().clone();
+        let other = Design { name: document.free_name("Worked example"), ..worked_example() };
+        assert_eq!(other.name, "Worked example 2");
+        document.insert("Keep a variant".to_owned(), other);
+        let kept = document.file().clone();
+        document.turn_to("Worked example 2");
+        document.change("Crest".to_owned(), with_crest(&document, 25.0), Some("n".to_owned()));
+        document.turn_to("Worked example");
+        document.change("Crest".to_owned(), with_crest(&document, 24.0), Some("n".to_owned()));
+        assert!(document.undo());
+        assert_eq!(document.file().variants[0], kept.variants[0]);
+        assert!(document.undo());
+        assert_eq!(document.file().variants, kept.variants);
+        assert!(document.undo() && !document.undo());
+        assert_eq!(document.file(), &first);
+        assert!(document.redo() && document.redo() && document.redo());
+        let crest = |name| Dim::CrestHeight.key().get(document.file().variant(name).unwrap());
+        assert_eq!((crest("Worked example"), crest("Worked example 2")), (Some(24.0), Some(25.0)));
     }
 
     #[test]

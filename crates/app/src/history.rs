@@ -3,7 +3,7 @@
 /// Most steps that are remembered.
 const MOST: usize = 500;
 
-/// Steps of undo and redo over whole states.
+/// Steps of undo and redo over states, or over what of a state a step left.
 #[derive(Clone, Debug)]
 pub(crate) struct History<T> {
     past: Vec<Step<T>>,
@@ -40,21 +40,22 @@ impl<T> History<T> {
         self.past.push(Step { name, state: before, joins });
     }
 
-    /// Goes one step back, swapping the state; false if there is none.
-    pub(crate) fn undo(&mut self, state: &mut T) -> bool {
-        Self::go(&mut self.past, &mut self.future, state)
+    /// Goes one step back; `swap` exchanges what stands for what the step left. False if
+    /// there is none.
+    pub(crate) fn undo(&mut self, swap: impl FnOnce(&mut T)) -> bool {
+        Self::go(&mut self.past, &mut self.future, swap)
     }
 
-    /// Goes one step forward again, swapping the state; false if there is none.
-    pub(crate) fn redo(&mut self, state: &mut T) -> bool {
-        Self::go(&mut self.future, &mut self.past, state)
+    /// Goes one step forward again in the same way; false if there is none.
+    pub(crate) fn redo(&mut self, swap: impl FnOnce(&mut T)) -> bool {
+        Self::go(&mut self.future, &mut self.past, swap)
     }
 
-    fn go(from: &mut Vec<Step<T>>, to: &mut Vec<Step<T>>, state: &mut T) -> bool {
+    fn go(from: &mut Vec<Step<T>>, to: &mut Vec<Step<T>>, swap: impl FnOnce(&mut T)) -> bool {
         let Some(mut step) = from.pop() else {
             return false;
         };
-        std::mem::swap(state, &mut step.state);
+        swap(&mut step.state);
         step.joins = None;
         to.push(step);
         true
@@ -73,6 +74,8 @@ impl<T> History<T> {
 
 #[cfg(test)]
 mod tests {
+    use std::mem::swap;
+
     use super::*;
 
     #[test]
@@ -83,13 +86,19 @@ mod tests {
             state = next;
         }
         assert_eq!(history.next_undo(), Some("three"));
-        assert!(history.undo(&mut state) && history.undo(&mut state));
+        assert!(
+            history.undo(|step| swap(step, &mut state))
+                && history.undo(|step| swap(step, &mut state))
+        );
         assert_eq!((state, history.next_redo()), (1, Some("two")));
-        assert!(!history.undo(&mut state));
-        assert!(history.redo(&mut state) && history.redo(&mut state));
-        assert!(!history.redo(&mut state));
+        assert!(!history.undo(|step| swap(step, &mut state)));
+        assert!(
+            history.redo(|step| swap(step, &mut state))
+                && history.redo(|step| swap(step, &mut state))
+        );
+        assert!(!history.redo(|step| swap(step, &mut state)));
         assert_eq!(state, 3);
-        assert!(history.undo(&mut state));
+        assert!(history.undo(|step| swap(step, &mut state)));
         history.record("other".to_owned(), state, None);
         assert_eq!(history.next_redo(), None, "a new step forgets what was undone");
     }
@@ -102,9 +111,9 @@ mod tests {
         history.record("nudge".to_owned(), 2, nudge());
         history.record("other".to_owned(), 3, None);
         let mut state = 4;
-        assert!(history.undo(&mut state));
+        assert!(history.undo(|step| swap(step, &mut state)));
         assert_eq!(state, 3);
-        assert!(history.undo(&mut state));
+        assert!(history.undo(|step| swap(step, &mut state)));
         assert_eq!(state, 1);
     }
 
@@ -115,7 +124,7 @@ mod tests {
             history.record(String::new(), step, None);
         }
         let (mut state, mut steps) = (0, 0);
-        while history.undo(&mut state) {
+        while history.undo(|step| swap(step, &mut state)) {
             steps += 1;
         }
         assert_eq!(steps, MOST);

@@ -170,6 +170,8 @@ pub(crate) mod space {
     pub(crate) const CUT_SHEET: [f32; 3] = [360.0, 300.0, 560.0];
     /// Height of the list of figures: as it comes, least and most.
     pub(crate) const FIGURES: [f32; 3] = [360.0, 96.0, 900.0];
+    /// The table of what differs: usual height, least, most.
+    pub(crate) const DIFFERENCES: [f32; 3] = [300.0, 96.0, 900.0];
     /// Width from which on figures stand in two columns.
     pub(crate) const TWO_COLUMNS: f32 = 560.0;
     /// A note over the frets: its part of the page's height, least and most.

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use overstand_core::compare::{Align, Order};
 use overstand_core::dimension::{Dim, Key, Part};
 use overstand_core::strings::Drawn;
 use overstand_core::verdict::{CheckId, Remedy};
@@ -20,11 +21,14 @@ pub(crate) enum Page {
     Strings,
     /// The drawing and its parts at full size.
     Paper,
+    /// Two designs beside each other.
+    Compare,
 }
 
 impl Page {
     /// In the order of the work.
-    pub(crate) const ALL: [Self; 4] = [Self::LayOut, Self::Joint, Self::Strings, Self::Paper];
+    pub(crate) const ALL: [Self; 5] =
+        [Self::LayOut, Self::Joint, Self::Strings, Self::Compare, Self::Paper];
 
     /// The page of a name; the first one if there is none.
     pub(crate) fn named(name: &str) -> Self {
@@ -38,6 +42,7 @@ impl Page {
             Self::Joint => "Joint",
             Self::Strings => "Strings",
             Self::Paper => "Paper",
+            Self::Compare => "Compare",
         }
     }
 
@@ -69,7 +74,7 @@ impl Page {
     /// The parts whose dimensions it lists.
     pub(crate) fn parts(self) -> &'static [Part] {
         match self {
-            Self::LayOut => &[
+            Self::LayOut | Self::Compare => &[
                 Part::Joint,
                 Part::Wanted,
                 Part::Scale,
@@ -177,6 +182,10 @@ pub(crate) enum CanvasId {
     Sheet,
     /// The tiles of a part over its drawing.
     Assembly,
+    /// The two that are compared, on their own page.
+    CompareA,
+    /// The second of them.
+    CompareB,
 }
 
 impl CanvasId {
@@ -277,6 +286,8 @@ pub(crate) struct Reading {
 pub(crate) enum Form {
     /// A path to open.
     Open { path: String },
+    /// A path of a design to compare with.
+    Beside { path: String },
     /// A path to save under.
     SaveAs { path: String },
     /// A file stands there that is not ours.
@@ -323,10 +334,24 @@ pub(crate) struct Remedies {
     pub(crate) list: Vec<Remedy>,
 }
 
+/// How two designs are compared.
+#[derive(Debug, Default)]
+pub(crate) struct Compare {
+    /// The variants that were chosen as A and B, by name.
+    pub(crate) pair: [Option<String>; 2],
+    /// What of the two stands above each other.
+    pub(crate) align: Align,
+    /// One is drawn over the other.
+    pub(crate) overlay: bool,
+    /// All variants are listed, in this order.
+    pub(crate) all: Option<Order>,
+}
+
 /// What the window shows.
 #[derive(Debug)]
 pub(crate) struct View {
     pub(crate) page: Page,
+    pub(crate) compare: Compare,
     pub(crate) cameras: BTreeMap<CanvasId, Camera>,
     pub(crate) drag: Option<Drag>,
     /// The handle that the pointer is on or that has the focus.
@@ -380,6 +405,7 @@ impl Default for View {
     fn default() -> Self {
         Self {
             page: Page::default(),
+            compare: Compare::default(),
             cameras: BTreeMap::new(),
             drag: None,
             handle: None,

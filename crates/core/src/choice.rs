@@ -5,6 +5,7 @@ use crate::design::{
     ArchPoint, BoardShape, BridgeKind, Design, FloorKind, HeadFrom, HeadShape, JointKind, Nut,
     Tail, Top,
 };
+use crate::dimension::Part;
 use crate::units::{Angle, Length};
 
 /// A part that comes in several kinds.
@@ -50,6 +51,20 @@ impl Choice {
         ALL.iter().find(|choice| choice.key == key)
     }
 
+    /// The part it is a kind of.
+    pub fn part(&self) -> Part {
+        match self.key.split_once('.') {
+            Some(("joint", _)) => Part::Joint,
+            Some(("neck", _)) => Part::Neck,
+            Some(("nut", _)) => Part::Nut,
+            Some(("board", _)) => Part::Board,
+            Some(("bridge", _)) => Part::Bridge,
+            Some(("tail", _)) => Part::Tail,
+            Some(("head", _)) => Part::Head,
+            _ => Part::Body,
+        }
+    }
+
     /// What a design has chosen, as written.
     pub fn get(&self, design: &Design) -> &'static str {
         (self.get)(design)
@@ -78,7 +93,7 @@ impl Choice {
 }
 
 /// Forgets found keys, targets and marks of dimensions that the design no longer has.
-fn drop_what_is_gone(design: &mut Design) {
+pub(crate) fn drop_what_is_gone(design: &mut Design) {
     let has = |design: &Design, text: &str| {
         crate::dimension::Key::parse(text).is_ok_and(|key| key.get(design).is_some())
     };

@@ -29,6 +29,7 @@
 //! ```
 
 pub mod choice;
+pub mod compare;
 pub mod design;
 pub mod dimension;
 pub mod joint;

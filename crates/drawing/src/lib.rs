@@ -9,6 +9,7 @@ pub mod correction;
 pub mod dxf;
 pub mod elevation;
 mod font;
+pub mod ghost;
 pub mod handles;
 pub mod ink;
 pub mod joint;

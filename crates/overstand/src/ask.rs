@@ -5,6 +5,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
+use overstand_core::compare::Comparison;
 use overstand_core::design::Design;
 use overstand_core::dimension::nearest;
 use overstand_core::study::{Open, Study};
@@ -17,7 +18,7 @@ use crate::cli::{self, Cli, Command};
 use crate::edit::Edits;
 use crate::failure::Failure;
 use crate::text::Paint;
-use crate::{check, cuts, json, keys, paper, played, starters, window};
+use crate::{check, compare, cuts, json, keys, paper, played, starters, window};
 
 /// It plays.
 const PLAYS: u8 = 0;
@@ -47,6 +48,7 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
     match command {
         Command::Check(asked) => return check(&asked, Answer::Whole),
         Command::Cuts(asked) => return cuts(&asked),
+        Command::Compare(asked) => return compare(&asked),
         Command::Strings(asked) => return check(&asked, Answer::Strings),
         Command::Paper(asked) => {
             let file = read(&asked.file)?;
@@ -119,6 +121,40 @@ fn cuts(asked: &cli::Cuts) -> Result<u8, Failure> {
         None => write(&cuts::sheet(&study, style, Paint::for_stdout()))?,
     }
     Ok(status(&study))
+}
+
+fn compare(asked: &cli::Compare) -> Result<u8, Failure> {
+    let one = read(&asked.file)?;
+    let other = asked.other.as_deref().map(read).transpose()?;
+    let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+    match compare::asked(asked, &one, other.as_ref())? {
+        compare::Asked::Two(studies) => {
+            // of one file the variants' names say enough
+            let files = match &asked.other {
+                Some(other) => [Some(asked.file.as_path()), Some(other.as_path())],
+                None => [None, None],
+            };
+            let titles = compare::titles(&studies, files);
+            let both = Comparison::of(&studies[0], &studies[1]);
+            if asked.json {
+                write_json(&json::Compared::of(&both, &titles))?;
+            } else if let Some(out) = &asked.paper {
+                write(&paper::write_compared(&studies, &titles, asked, out, style)?)?;
+            } else {
+                write(&compare::text(&both, &titles, style, Paint::for_stdout()))?;
+            }
+            Ok(studies.iter().map(status).max().unwrap_or(PLAYS))
+        }
+        compare::Asked::All(standings, order) => {
+            if asked.json {
+                write_json(&json::Standings::of(&standings, order))?;
+            } else {
+                write(&compare::sheet(&standings, order, Paint::for_stdout()))?;
+            }
+            let plays = |word| matches!(word, Word::Plays | Word::PlaysThin);
+            Ok(if standings.iter().all(|one| plays(one.word)) { PLAYS } else { DOES_NOT })
+        }
+    }
 }
 
 fn choose<'a>(file: &'a DesignFile, variant: Option<&str>) -> Result<&'a Design, Failure> {

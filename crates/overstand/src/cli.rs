@@ -14,11 +14,12 @@ Examples:
   overstand check mine.ron                     say whether it will play
   overstand strings mine.ron                   what the strings pull and take
   overstand cuts mine.ron                      say what to cut, step by step
+  overstand compare mine.ron other.ron         what differs, and which is better
   overstand keys                               list every dimension
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
-2 something is wrong with what was asked. `check`, `strings`, `cuts`, `new`,
-`starters`, `keys` and `paper` need no display.";
+2 something is wrong with what was asked. `check`, `strings`, `cuts`,
+`compare`, `new`, `starters`, `keys` and `paper` need no display.";
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -62,6 +63,20 @@ joint stands below the steps; the printed sheet has the steps alone.
 
 Exit status: 0 the design plays (thin included), 1 it does not play or does not
 close, 2 something is wrong with the file or with what was asked.";
+
+const COMPARE_EXAMPLES: &str = "\
+Examples:
+  overstand compare mine.ron other.ron
+  overstand compare mine.ron --variants 'As drawn,Lower bridge'
+  overstand compare mine.ron --variants 'As drawn,Lower bridge' --paper both.pdf
+  overstand compare mine.ron --variants all --sort margin
+  overstand compare mine.ron other.ron --json
+
+Of a file with two variants both are compared if none is named; of two files the
+active variants. With two files, --variants names one of each.
+
+Exit status: 0 all that are compared play (thin included), 1 one of them does not
+play or does not close, 2 something is wrong with a file or with what was asked.";
 
 const NEW_EXAMPLES: &str = "\
 Examples:
@@ -115,6 +130,10 @@ pub(crate) enum Command {
     /// Say what to cut for the joint, step by step, and what must be read
     #[command(after_help = CUTS_EXAMPLES)]
     Cuts(Cuts),
+
+    /// Say what differs between two designs, what is better, how variants stand
+    #[command(after_help = COMPARE_EXAMPLES)]
+    Compare(Compare),
 
     /// Write a new design file from a starter
     #[command(after_help = NEW_EXAMPLES)]
@@ -207,6 +226,41 @@ pub(crate) struct Cuts {
     pub(crate) force: bool,
     /// The day to print, as 2026-03-31; today by default
     #[arg(long, value_name = "DATE", requires = "out", help_heading = "On paper")]
+    pub(crate) date: Option<String>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct Compare {
+    /// Design file; `-` for standard input
+    #[arg(value_name = "A")]
+    pub(crate) file: PathBuf,
+    /// A second design file
+    #[arg(value_name = "B")]
+    pub(crate) other: Option<PathBuf>,
+    /// Variants to compare, with commas between them, or `all`
+    #[arg(long, value_name = "NAMES")]
+    pub(crate) variants: Option<String>,
+    /// List how the variants stand: by margin, name, or as in the file
+    #[arg(long, value_name = "ORDER", conflicts_with = "other")]
+    pub(crate) sort: Option<String>,
+    /// As JSON, in millimetres and degrees with every digit
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Show lengths in inches
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) inches: bool,
+
+    /// Write both elevations and the table as a PDF
+    #[arg(long, value_name = "FILE", conflicts_with = "json", help_heading = "On paper")]
+    pub(crate) paper: Option<PathBuf>,
+    /// The paper; A4 by default
+    #[arg(long, value_name = "PAPER", requires = "paper", help_heading = "On paper")]
+    pub(crate) sheet: Option<String>,
+    /// Write over a file that is there already
+    #[arg(long, requires = "paper", help_heading = "On paper")]
+    pub(crate) force: bool,
+    /// The day to print, as 2026-03-31; today by default
+    #[arg(long, value_name = "DATE", requires = "paper", help_heading = "On paper")]
     pub(crate) date: Option<String>,
 }
 

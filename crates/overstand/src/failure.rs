@@ -48,7 +48,7 @@ pub(crate) enum Failure {
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),
     #[error(
-        "{0}\nthese commands need no display: check, strings, cuts, new, starters, keys, paper"
+        "{0}\nthese commands need no display: check, strings, cuts, compare, new, starters,\nkeys, paper"
     )]
     NoWindow(String),
     #[error(

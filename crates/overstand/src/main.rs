@@ -3,6 +3,7 @@
 mod ask;
 mod check;
 mod cli;
+mod compare;
 mod cuts;
 mod edit;
 mod failure;

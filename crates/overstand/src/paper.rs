@@ -10,7 +10,7 @@ use overstand_core::units::{LengthStyle, parse_length};
 use overstand_drawing::correction::Correction;
 use overstand_drawing::dxf::Release;
 use overstand_drawing::output::{Format, make};
-use overstand_drawing::paper::{Choices, Wanted, cut_sheet};
+use overstand_drawing::paper::{Choices, Paper, Wanted, compare_sheet, cut_sheet};
 use overstand_drawing::part::PartKind;
 use overstand_drawing::pdf;
 use overstand_drawing::sheet::{Margins, Orientation, Sheet};
@@ -55,13 +55,9 @@ pub(crate) fn write_cuts(
     out: &Path,
     style: LengthStyle,
 ) -> Result<String, Failure> {
-    if !Format::Pdf.is_of(out) {
-        let text = out.display().to_string();
-        return Err(bad("out", &text, "expected a name that ends in .pdf"));
-    }
+    expect_pdf("out", out)?;
     let date = date(asked.date.as_deref())?;
-    let sheet = asked.sheet.as_deref().unwrap_or("A4");
-    let sheet = Sheet::parse(sheet).map_err(|error| bad("sheet", sheet, error))?;
+    let sheet = sheet(asked.sheet.as_deref())?;
     let design = (asked.file != Path::new("-"))
         .then(|| asked.file.file_stem().map(|name| name.to_string_lossy().into_owned()))
         .flatten();
@@ -71,11 +67,44 @@ pub(crate) fn write_cuts(
     let wanted = Wanted { design, sheet, lengths: style, date };
     let paper = cut_sheet(study, &wanted)?;
     save(out, &pdf::pdf(&paper)?, asked.force)?;
+    Ok(pages(out, &paper, &wanted.sheet))
+}
+
+/// Writes the compare sheet of two designs; returns what to say.
+pub(crate) fn write_compared(
+    studies: &[Study; 2],
+    titles: &[String; 2],
+    asked: &cli::Compare,
+    out: &Path,
+    style: LengthStyle,
+) -> Result<String, Failure> {
+    expect_pdf("paper", out)?;
+    let date = date(asked.date.as_deref())?;
+    let wanted =
+        Wanted { design: None, sheet: sheet(asked.sheet.as_deref())?, lengths: style, date };
+    let paper = compare_sheet([&studies[0], &studies[1]], titles, &wanted)?;
+    save(out, &pdf::pdf(&paper)?, asked.force)?;
+    Ok(pages(out, &paper, &wanted.sheet))
+}
+
+fn expect_pdf(option: &'static str, out: &Path) -> Result<(), Failure> {
+    if Format::Pdf.is_of(out) {
+        return Ok(());
+    }
+    Err(bad(option, &out.display().to_string(), "expected a name that ends in .pdf"))
+}
+
+fn sheet(asked: Option<&str>) -> Result<Sheet, Failure> {
+    let sheet = asked.unwrap_or("A4");
+    Sheet::parse(sheet).map_err(|error| bad("sheet", sheet, error))
+}
+
+fn pages(out: &Path, paper: &Paper, sheet: &Sheet) -> String {
     let pages = match paper.pages.len() {
         1 => "1 page".to_owned(),
         many => format!("{many} pages"),
     };
-    Ok(format!("{}: {pages} of {}.\n", out.display(), wanted.sheet.name()))
+    format!("{}: {pages} of {}.\n", out.display(), sheet.name())
 }
 
 /// Writes a file as a whole or not at all.

@@ -101,7 +101,12 @@ pub(crate) fn show(
                 style,
                 empty,
             },
-            CanvasId::Joint | CanvasId::Swing | CanvasId::Sheet | CanvasId::Assembly => continue,
+            CanvasId::Joint
+            | CanvasId::Swing
+            | CanvasId::Sheet
+            | CanvasId::Assembly
+            | CanvasId::CompareA
+            | CanvasId::CompareB => continue,
             CanvasId::Strip => {
                 canvas::strip::show(ui, rect, study, &drawn.strip, style, view);
                 fill_button(ui, rect, id, "clearance over the frets", view);

@@ -1,5 +1,6 @@
 //! The pages, one file each.
 
+pub(crate) mod compare;
 pub(crate) mod joint;
 pub(crate) mod lay_out;
 pub(crate) mod paper;

@@ -34,6 +34,12 @@ pub(crate) fn show(ui: &Ui, document: &Document, view: &mut View, commands: &mut
                         Command::OpenFile(PathBuf::from(path))
                     })
                 }
+                Form::Beside { path } => {
+                    heading(ui, "Compare with a design");
+                    typed(ui, "Path of the file", path, "Compare", &|path| {
+                        Command::BesideFile(PathBuf::from(path))
+                    })
+                }
                 Form::SaveAs { path } => {
                     heading(ui, "Save under a path");
                     typed(ui, "Path of the file", path, "Save", &|path| Command::SaveFile {

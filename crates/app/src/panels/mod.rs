@@ -3,6 +3,7 @@
 pub(crate) mod best_relief;
 pub(crate) mod check_card;
 pub(crate) mod cut_sheet;
+pub(crate) mod differences;
 pub(crate) mod dimensions;
 pub(crate) mod extras;
 pub(crate) mod field;
@@ -12,6 +13,7 @@ pub(crate) mod headroom_map;
 pub(crate) mod how_hard;
 pub(crate) mod provenance;
 pub(crate) mod search;
+pub(crate) mod standings;
 pub(crate) mod status_bar;
 pub(crate) mod string_table;
 pub(crate) mod top_bar;

@@ -22,7 +22,7 @@ use overstand_core::study::{Open, Study};
 use crate::outline::point;
 use crate::scene::{Item, Line, Material, PartName, Scene};
 
-pub use views::{joint_to_tail, whole};
+pub use views::{joint_to_tail, shift, whole};
 
 /// What is drawn besides the instrument.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -1,6 +1,7 @@
 //! Which part of the elevation to look at.
 
 use kurbo::Rect;
+use overstand_core::compare::Align;
 use overstand_core::study::Study;
 
 use super::dimensions::behind;
@@ -29,4 +30,13 @@ pub fn joint_to_tail(study: &Study) -> Option<Rect> {
     let low = layout.back(0.0).min(layout.back(right)).min(foot);
     let up = high.y.max(crest.y).max(layout.strung(layout.joint_from_nut, 10.0).y);
     Some(Rect::new(left, low, right, up))
+}
+
+/// How far the elevation of B has to be moved along the datum so that the two are aligned,
+/// mm; 0 where one of them cannot be drawn.
+pub fn shift(align: Align, a: &Study, b: &Study) -> f64 {
+    match (layout_of(a), layout_of(b)) {
+        (Some(a), Some(b)) => align.offset(&a, &b),
+        _ => 0.0,
+    }
 }

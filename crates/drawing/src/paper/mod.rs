@@ -8,6 +8,7 @@
 //! on. Only [`Page::to_paper`] knows the margins and the printer's error.
 
 mod block;
+mod compare_sheet;
 mod cut_sheet;
 mod furniture;
 mod overview;
@@ -29,6 +30,7 @@ use crate::sheet::{Margins, Orientation, Sheet};
 use crate::tiling::Tiling;
 
 use block::Block;
+pub use compare_sheet::compare_sheet;
 pub use cut_sheet::{Wanted, cut_sheet};
 use furniture::Frame;
 
@@ -108,6 +110,9 @@ pub enum PaperError {
     /// A roll, or paper that is too small for a cut sheet.
     #[error("no cut sheet fits on {0}, expected single sheets such as A4 or Letter")]
     NoCutSheet(String),
+    /// A roll, or paper that is too small for a compare sheet.
+    #[error("no compare sheet fits on {0}, expected single sheets such as A4 or Letter")]
+    NoCompareSheet(String),
     /// A roll is not tiled.
     #[error(
         "`{part}` is {found:.0} mm high, more than the {room:.0} mm that can be printed across the {sheet}: expected a wider roll, or sheets"

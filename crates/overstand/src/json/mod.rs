@@ -2,6 +2,7 @@
 //! degrees with every digit.
 
 mod checks;
+mod compare;
 mod cuts;
 mod played;
 mod strings;
@@ -18,6 +19,7 @@ use serde_json::{Map, Value};
 
 use crate::units;
 use checks::{CheckJson, checks};
+pub(crate) use compare::{Compared, Standings};
 pub(crate) use cuts::Cuts;
 use played::{TogetherJson, intonation, together};
 use strings::{FretJson, StringJson, frets, strings};

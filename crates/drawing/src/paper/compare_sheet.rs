@@ -1,0 +1,510 @@
+//! Two designs on paper: both elevations to one scale, one above the other, and the table of
+//! what differs.
+
+use std::sync::Arc;
+
+use kurbo::{Affine, Point, Rect};
+use overstand_core::compare::{Align, Cell, Comparison, Group, Row, Side};
+use overstand_core::study::Study;
+use overstand_core::units::show_number;
+
+use super::words::{Ink, LARGE, LEADING, PLAIN, SMALL, fit, wrap};
+use super::{Choices, Layer, Page, Paper, PaperError, Ply, Wanted};
+use crate::elevation;
+use crate::font::Fonts;
+use crate::look::Look;
+use crate::outline::polygon;
+use crate::scene::{Anchor, Item, Line, Material, Scene};
+use crate::sheet::Sheet;
+
+/// Scales that are tried, largest first (ISO 5455, and steps between for small paper).
+const SCALES: [f64; 9] = [1.0, 2.0, 2.5, 4.0, 5.0, 8.0, 10.0, 15.0, 20.0];
+/// Least width and height between the margins, mm.
+const LEAST: (f64, f64) = (100.0, 140.0);
+/// Most of a page's height that the two elevations take.
+const DRAWN: f64 = 0.42;
+/// Blank paper between blocks, mm.
+const APART: f64 = 4.0;
+/// Height of capitals of the table, mm.
+const LETTERS: f64 = SMALL;
+/// From one line of the table to the next, mm.
+const LINE: f64 = LEADING * LETTERS;
+/// Above and below the words of a row, mm.
+const PAD: f64 = 0.55;
+/// Where columns begin, as parts of the width: name, A, B, difference, margins.
+const COLUMNS: [f64; 5] = [0.0, 0.40, 0.57, 0.74, 0.87];
+/// Room between columns, mm.
+const GAP: f64 = 2.0;
+/// Margins are drawn up to so many thin bands.
+const MOST_MARGIN: f64 = 3.0;
+
+/// The compare sheet of two designs, which are called by these titles. Of `wanted`, the
+/// name of the design is passed over.
+///
+/// # Errors
+/// [`PaperError::Nothing`] if neither can be drawn, [`PaperError::NoCompareSheet`] if the paper is
+/// a roll or holds too little.
+pub fn compare_sheet(
+    studies: [&Study; 2],
+    titles: &[String; 2],
+    wanted: &Wanted,
+) -> Result<Paper, PaperError> {
+    let scenes = studies.map(elevation::elevation);
+    if scenes.iter().all(|scene| scene.shapes.is_empty()) {
+        return Err(PaperError::Nothing(studies[0].reason().show(wanted.lengths)));
+    }
+    let margins = wanted.sheet.usual_margins();
+    let (across, up) = wanted.sheet.size(false);
+    let room = (across - margins.left - margins.right, up - margins.top - margins.bottom);
+    if matches!(wanted.sheet, Sheet::Roll { .. }) || room.0 < LEAST.0 || room.1 < LEAST.1 {
+        return Err(PaperError::NoCompareSheet(wanted.sheet.name()));
+    }
+    let choices = Choices {
+        sheet: wanted.sheet.clone(),
+        margins,
+        lengths: wanted.lengths,
+        ..Choices::usual(wanted.date)
+    };
+    let both = Comparison::of(studies[0], studies[1]);
+    let mut setter = Setter {
+        wanted,
+        both: &both,
+        titles,
+        choices: &choices,
+        fonts: Fonts::bundled(),
+        room,
+        pages: Vec::new(),
+        y: 0.0,
+    };
+    setter.first(studies, &scenes);
+    setter.table();
+    let pages = setter.finish();
+    let title = format!("{} and {}, compared", titles[0], titles[1]);
+    Ok(Paper { title, date: wanted.date, pages, tiled: Vec::new() })
+}
+
+struct Setter<'a> {
+    wanted: &'a Wanted,
+    both: &'a Comparison,
+    titles: &'a [String; 2],
+    choices: &'a Choices,
+    fonts: Fonts,
+    room: (f64, f64),
+    pages: Vec<(Ink<'a>, Vec<Layer>)>,
+    /// Where the next thing stands on the last page.
+    y: f64,
+}
+
+impl Setter<'_> {
+    fn turn_page(&mut self) {
+        self.pages.push((Ink::new(self.choices), Vec::new()));
+        self.y = self.room.1;
+    }
+
+    /// Ink of the last page; there is one from the first call of `turn_page` on.
+    fn words(&mut self, capitals: f64, at: Point, anchor: Anchor, text: String) {
+        if let Some((ink, _)) = self.pages.last_mut() {
+            ink.words(Ply::Words, capitals, at, anchor, text);
+        }
+    }
+
+    fn rule(&mut self, line: Line) {
+        let (y, wide) = (self.y, self.room.0);
+        if let Some((ink, _)) = self.pages.last_mut() {
+            ink.line(Ply::Drawing, line, [Point::new(0.0, y), Point::new(wide, y)]);
+        }
+    }
+
+    fn paragraph(&mut self, text: &str, capitals: f64) {
+        for line in wrap(&self.fonts, text, capitals, self.room.0) {
+            let at = Point::new(0.0, self.y - 0.5 * capitals);
+            self.words(capitals, at, Anchor::Left, line);
+            self.y -= LEADING * capitals;
+        }
+    }
+
+    /// Head, sentence and elevations.
+    fn first(&mut self, studies: [&Study; 2], scenes: &[Scene; 2]) {
+        self.turn_page();
+        let date = self.wanted.date.to_string();
+        let at = Point::new(self.room.0, self.y - 0.5 * LARGE);
+        self.words(PLAIN, at, Anchor::Right, date);
+        self.paragraph("Two designs compared", LARGE);
+        for side in Side::BOTH {
+            let title = &self.titles[side as usize];
+            let word = self.both.words[side as usize].show();
+            let text = format!("{}: {title} · {}", side.name(), word.to_lowercase());
+            self.paragraph(&text, PLAIN);
+        }
+        self.y -= 1.0;
+        let says = self.both.says.show(self.wanted.lengths);
+        self.paragraph(&says, PLAIN);
+        self.y -= 1.5;
+        self.elevations(studies, scenes);
+    }
+
+    fn elevations(&mut self, studies: [&Study; 2], scenes: &[Scene; 2]) {
+        let shift = elevation::shift(Align::Joint, studies[0], studies[1]);
+        let bounds = [0, 1].map(|index| {
+            let by = if index == 1 { shift } else { 0.0 };
+            scenes[index].bounds().map(|bounds| bounds + kurbo::Vec2::new(by, 0.0))
+        });
+        let Some(all) = bounds.iter().flatten().copied().reduce(|one, two| one.union(two)) else {
+            return;
+        };
+        let high: f64 = bounds.iter().flatten().map(Rect::height).sum();
+        let drawn = bounds.iter().flatten().count() as f64;
+        let free = DRAWN * self.room.1 - drawn * (LEADING * PLAIN + APART);
+        let fits = |scale: &&f64| all.width() / **scale <= self.room.0 && high / **scale <= free;
+        let scale = SCALES
+            .iter()
+            .find(fits)
+            .copied()
+            .unwrap_or_else(|| (all.width() / self.room.0).max(high / free).ceil());
+        for side in Side::BOTH {
+            let index = side as usize;
+            let label = format!("{}: {}", side.name(), self.titles[index]);
+            let label = fit(&self.fonts, &label, PLAIN, self.room.0);
+            let at = Point::new(0.0, self.y - 0.5 * PLAIN);
+            self.words(PLAIN, at, Anchor::Left, label);
+            self.y -= LEADING * PLAIN;
+            let Some(bounds) = bounds[index] else {
+                let reason = studies[index].reason().show(self.wanted.lengths);
+                self.paragraph(&reason, PLAIN);
+                continue;
+            };
+            let by = if index == 1 { shift } else { 0.0 };
+            // centred on the paper, both by the same way
+            let left = 0.5 * (self.room.0 - all.width() / scale);
+            let to_paper = Affine::translate((left, self.y))
+                * Affine::scale(1.0 / scale)
+                * Affine::translate((by - all.x0, -bounds.y1));
+            self.draw(&scenes[index], to_paper);
+            self.y -= bounds.height() / scale + APART;
+        }
+        let text = format!("Scale 1:{scale}, aligned at the joint. Not for cutting.");
+        self.bar(scale, text);
+    }
+
+    /// A bar of 100 mm of the instrument, and what the scale is.
+    fn bar(&mut self, scale: f64, text: String) {
+        let (y, long) = (self.y - 0.5 * SMALL, 100.0 / scale);
+        if let Some((ink, _)) = self.pages.last_mut() {
+            ink.line(Ply::Bars, Line::Visible, [Point::new(0.0, y), Point::new(long, y)]);
+            for x in [0.0, long] {
+                let ends = [Point::new(x, y - 1.0), Point::new(x, y + 1.0)];
+                ink.line(Ply::Bars, Line::Thin, ends);
+            }
+        }
+        let at = Point::new(long + GAP, y);
+        self.words(SMALL, at, Anchor::Left, format!("100 mm of the instrument. {text}"));
+        self.y -= LEADING * SMALL + APART;
+    }
+
+    /// A scene that is put on the paper as it is to look there: lines keep their widths.
+    fn draw(&mut self, scene: &Scene, to_paper: Affine) {
+        let mut drawn = Scene::default();
+        for shape in &scene.shapes {
+            let item = match &shape.item {
+                Item::Area { path, material, edge } => {
+                    Item::Area { path: to_paper * path.clone(), material: *material, edge: *edge }
+                }
+                Item::Stroke { path, line } => {
+                    Item::Stroke { path: to_paper * path.clone(), line: *line }
+                }
+                _ => continue,
+            };
+            drawn.add(shape.part, item);
+        }
+        // 0.18 mm is the narrowest pair's wide line of ISO 128
+        let look = Look { visible: 0.18, lengths: self.wanted.lengths, ..Look::paper() };
+        if let Some((_, layers)) = self.pages.last_mut() {
+            layers.push(Layer {
+                ply: Ply::Drawing,
+                scene: Arc::new(drawn),
+                look: Arc::new(look),
+                at: Affine::IDENTITY,
+                window: None,
+            });
+        }
+    }
+
+    fn column(&self, index: usize) -> (f64, f64) {
+        let wide = self.room.0;
+        let start = COLUMNS[index] * wide;
+        let end = COLUMNS.get(index + 1).map_or(wide, |next| next * wide - GAP);
+        (start, end - start)
+    }
+
+    /// Lowest place for a row: the foot stands below it.
+    fn floor(&self) -> f64 {
+        LEADING * SMALL + 2.0
+    }
+
+    fn table(&mut self) {
+        if self.both.rows.is_empty() {
+            return;
+        }
+        self.head();
+        for group in self.both.groups() {
+            let rows: Vec<&Row> = self.both.of_group(group).collect();
+            let first = rows.first().map_or(0.0, |row| self.height(row));
+            if self.y - LINE - 2.0 * PAD - first < self.floor() {
+                self.turn_page();
+                self.head();
+            }
+            self.heading(group);
+            for row in rows {
+                if self.y - self.height(row) < self.floor() {
+                    self.turn_page();
+                    self.head();
+                }
+                self.row(row);
+            }
+        }
+        self.rule(Line::Visible);
+    }
+
+    fn head(&mut self) {
+        self.rule(Line::Visible);
+        let names = ["What differs", "A", "B", "B less A", "Margins, better"];
+        let y = self.y - PAD - 0.5 * LINE;
+        for (index, name) in names.into_iter().enumerate() {
+            let (x, room) = self.column(index);
+            let name = fit(&self.fonts, name, LETTERS, room);
+            self.words(LETTERS, Point::new(x, y), Anchor::Left, name);
+        }
+        self.y -= LINE + 2.0 * PAD;
+        self.rule(Line::Visible);
+    }
+
+    fn heading(&mut self, group: Group) {
+        self.y -= 0.8;
+        let at = Point::new(0.0, self.y - PAD - 0.5 * LINE);
+        self.words(1.2 * LETTERS, at, Anchor::Left, group.name().to_owned());
+        self.y -= LINE + 2.0 * PAD;
+    }
+
+    fn cells(&self, row: &Row) -> [Vec<String>; 4] {
+        let style = self.wanted.lengths;
+        let said = |cell: &Cell| {
+            let shown = cell.show(style);
+            match cell {
+                Cell::Check(_, state, _) => format!("{shown}, {}", state.text()),
+                Cell::Value(_, true) if matches!(row.group, Group::Inputs(_)) => {
+                    format!("{shown}, found")
+                }
+                _ => shown,
+            }
+        };
+        let texts = [
+            row.name.clone(),
+            said(row.cell(Side::A)),
+            said(row.cell(Side::B)),
+            row.show_difference(style),
+        ];
+        let mut column = 0;
+        texts.map(|text| {
+            let (_, room) = self.column(column);
+            column += 1;
+            wrap(&self.fonts, &text, LETTERS, room)
+                .iter()
+                .map(|line| fit(&self.fonts, line, LETTERS, room))
+                .collect()
+        })
+    }
+
+    fn height(&self, row: &Row) -> f64 {
+        let lines = self.cells(row).iter().map(Vec::len).max().unwrap_or(1);
+        // the longest notes end with the page
+        let most = ((self.room.1 - self.floor()) / LINE).floor() - 4.0;
+        (lines as f64).min(most) * LINE + 2.0 * PAD
+    }
+
+    fn row(&mut self, row: &Row) {
+        self.rule(Line::Thin);
+        let height = self.height(row);
+        let most = ((height - 2.0 * PAD) / LINE).round() as usize;
+        for (index, lines) in self.cells(row).into_iter().enumerate() {
+            let (x, _) = self.column(index);
+            for (line, text) in lines.into_iter().take(most).enumerate() {
+                let y = self.y - PAD - (line as f64 + 0.5) * LINE;
+                self.words(LETTERS, Point::new(x, y), Anchor::Left, text);
+            }
+        }
+        self.margins(row);
+        self.y -= height;
+    }
+
+    /// Two bars of the margins, A above B, with a mark where good begins; and the better one.
+    fn margins(&mut self, row: &Row) {
+        let (x, room) = self.column(4);
+        let middle = self.y - PAD - 0.5 * LINE;
+        if let Some(better) = row.better {
+            let at = Point::new(x + room, middle);
+            self.words(LETTERS, at, Anchor::Right, better.name().to_owned());
+        }
+        let margins = row.cells.each_ref().map(Cell::margin);
+        if margins == [None, None] {
+            return;
+        }
+        let long = room - 4.0;
+        let at = |margin: f64| x + long * margin.clamp(0.0, MOST_MARGIN) / MOST_MARGIN;
+        let mut bars = Scene::default();
+        for (margin, y) in margins.into_iter().zip([middle + 0.25, middle - 1.05]) {
+            let Some(margin) = margin else { continue };
+            let (low, high) = (Point::new(x, y), Point::new(at(margin).max(x + 0.25), y + 0.8));
+            let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
+            let material = Material::Board;
+            bars.add(None, Item::Area { path: polygon(corners), material, edge: Line::Thin });
+        }
+        let look = Look { visible: 0.18, ..Look::paper() };
+        if let Some((ink, layers)) = self.pages.last_mut() {
+            let mark = at(1.0);
+            let ends = [Point::new(mark, middle - 1.4), Point::new(mark, middle + 1.4)];
+            ink.line(Ply::Drawing, Line::Thin, ends);
+            layers.push(Layer {
+                ply: Ply::Drawing,
+                scene: Arc::new(bars),
+                look: Arc::new(look),
+                at: Affine::IDENTITY,
+                window: None,
+            });
+        }
+    }
+
+    fn finish(mut self) -> Vec<Page> {
+        let count = self.pages.len();
+        let fonts = std::mem::replace(&mut self.fonts, Fonts::bundled());
+        let (width, height) = self.wanted.sheet.size(false);
+        let margins = self.choices.margins;
+        let most = show_number(MOST_MARGIN, 0);
+        let foot = format!(
+            "Margins in thin bands, A above B, up to {most}: good from the mark on, failing at \
+             nothing. Better where that has a meaning."
+        );
+        let pages = std::mem::take(&mut self.pages);
+        pages
+            .into_iter()
+            .enumerate()
+            .map(|(index, (mut ink, mut layers))| {
+                let y = 0.5 * SMALL;
+                let page = format!("page {} of {count}", index + 1);
+                let room = self.room.0 - 24.0;
+                let says = fit(&fonts, &foot, SMALL, room);
+                ink.words(Ply::Words, SMALL, Point::new(0.0, y), Anchor::Left, says);
+                let at = Point::new(self.room.0, y);
+                ink.words(Ply::Words, SMALL, at, Anchor::Right, page);
+                layers.extend(ink.layers());
+                Page {
+                    label: (index + 1).to_string(),
+                    width,
+                    height,
+                    to_paper: Affine::translate((margins.left, margins.bottom)),
+                    room: self.room,
+                    layers,
+                    placed: Vec::new(),
+                }
+            })
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use overstand_core::design::{Date, Design};
+    use overstand_core::dimension::Dim;
+    use overstand_core::testing::worked_example;
+    use overstand_core::units::LengthStyle;
+
+    use super::*;
+    use crate::ink::ink_box;
+
+    fn wanted(sheet: &str) -> Wanted {
+        Wanted {
+            design: None,
+            sheet: Sheet::parse(sheet).unwrap(),
+            lengths: LengthStyle::Millimetres,
+            date: Date::new(2026, 3, 31).unwrap(),
+        }
+    }
+
+    fn pair() -> [Study; 2] {
+        let a = worked_example();
+        let mut b = Design { name: "Higher crest".to_owned(), ..worked_example() };
+        Dim::CrestHeight.key().set(&mut b, 25.0);
+        b.notes = "A note that is rather long. ".repeat(12);
+        [Study::of(&a), Study::of(&b)]
+    }
+
+    fn titles() -> [String; 2] {
+        ["As drawn".to_owned(), "Higher crest".to_owned()]
+    }
+
+    #[test]
+    fn both_elevations_and_every_row_stand_within_the_pages() {
+        let [a, b] = pair();
+        let both = Comparison::of(&a, &b);
+        for sheet in ["A4", "A3", "Letter", "140x200"] {
+            let paper = compare_sheet([&a, &b], &titles(), &wanted(sheet)).unwrap();
+            let mut words = String::new();
+            let mut areas = 0;
+            for page in &paper.pages {
+                let room = Rect::new(0.0, 0.0, page.room.0, page.room.1).inflate(0.3, 0.3);
+                for layer in &page.layers {
+                    for shape in &layer.scene.shapes {
+                        match &shape.item {
+                            Item::Text { text, at, .. } => {
+                                assert!(room.contains(*at), "{sheet}: {text}");
+                                words += text;
+                                words.push(' ');
+                            }
+                            item => {
+                                let ink = ink_box(item, &layer.look);
+                                assert_eq!(ink.intersect(room), ink, "{sheet}");
+                                areas += usize::from(shape.part.is_some());
+                            }
+                        }
+                    }
+                }
+            }
+            assert!(areas > 20, "{sheet}: no elevation");
+            for row in &both.rows {
+                let first = row.name.split(' ').next().unwrap();
+                assert!(words.contains(first), "{sheet}: {} is missing", row.name);
+            }
+            assert!(words.contains("Scale 1:"), "{sheet}");
+        }
+    }
+
+    #[test]
+    fn the_two_are_drawn_to_one_scale_with_their_joints_above_each_other() {
+        let [a, b] = pair();
+        let paper = compare_sheet([&a, &b], &titles(), &wanted("A4")).unwrap();
+        let drawn: Vec<Rect> = paper.pages[0]
+            .layers
+            .iter()
+            .filter(|layer| layer.scene.shapes.iter().any(|shape| shape.part.is_some()))
+            .map(|layer| layer.scene.bounds().unwrap())
+            .collect();
+        let own = [&a, &b].map(|study| elevation::elevation(study).bounds().unwrap());
+        let scale = own[0].width() / drawn[0].width();
+        assert!((own[1].width() / drawn[1].width() - scale).abs() < 1e-9);
+        let joint = |index: usize| drawn[index].x0 - own[index].x0 / scale;
+        assert!((joint(0) - joint(1)).abs() < 1e-9);
+        assert!(drawn[0].y0 > drawn[1].y1, "they overlap");
+    }
+
+    #[test]
+    fn what_holds_no_sheet_is_refused() {
+        let [a, b] = pair();
+        for sheet in ["roll610", "120x120"] {
+            let refused = compare_sheet([&a, &b], &titles(), &wanted(sheet));
+            assert!(matches!(refused, Err(PaperError::NoCompareSheet(_))), "{sheet}");
+        }
+        // a design that does not close is drawn as far as it goes
+        let mut open = worked_example();
+        Dim::CrestHeight.key().set(&mut open, 140.0);
+        assert!(compare_sheet([&a, &Study::of(&open)], &titles(), &wanted("A4")).is_ok());
+    }
+}
