@@ -31,6 +31,10 @@ pub(crate) enum Failure {
     Faults(Vec<Fault>),
     #[error("there is no starter `{id}`{hint} (`overstand starters` lists them)")]
     UnknownStarter { id: String, hint: String },
+    #[error("there is no command `{0}` (`overstand --help` lists them)")]
+    UnknownCommand(String),
+    #[error("there is no word `{term}` in the glossary{hint} (`overstand explain` lists them)")]
+    UnknownTerm { term: String, hint: String },
     #[error("`{}` is there already; --force writes over it", .0.display())]
     Exists(PathBuf),
     #[error("`{}`: {error}", path.display())]
@@ -46,7 +50,7 @@ pub(crate) enum Failure {
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),
     #[error(
-        "{0}\nthese commands need no display: check, strings, cuts, new, starters, keys, paper"
+        "{0}\nthese commands need no display: check, strings, cuts, new, starters, keys, explain, paper"
     )]
     NoWindow(String),
     #[error(
