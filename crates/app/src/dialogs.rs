@@ -41,7 +41,7 @@ impl Dialog {
     pub(crate) fn open(ctx: &Context, purpose: Purpose, near: Option<&Path>, name: &str) -> Self {
         let (send, answer) = channel();
         let mut dialog = rfd::FileDialog::new()
-            .add_filter("Overstand designs", &["ron"])
+            .add_filter("Overstand designs", &["ron", "overstand"])
             .set_title(match purpose {
                 Purpose::Open => "Open a design",
                 Purpose::Save => "Save the design",
