@@ -70,7 +70,7 @@ fn single_limits(starters_each: usize) {
     let mut tally = Tally::default();
     let mut seen: BTreeMap<Dim, usize> = BTreeMap::new();
     for design in designs() {
-        for key in Key::all_of(&design).into_iter().filter(|key| key.index == 0) {
+        for key in Key::all_of(&design).into_iter().filter(|key| key.index < 2) {
             let times = seen.entry(key.dim).or_default();
             *times += 1;
             if *times > starters_each {
