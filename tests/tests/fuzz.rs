@@ -5,6 +5,7 @@
 //! `cargo test --release -p overstand-tests --test fuzz -- --ignored --nocapture`.
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
+#![allow(clippy::print_stdout, reason = "the figures of a long run")]
 
 use std::panic::catch_unwind;
 use std::sync::atomic::{AtomicU64, Ordering};

@@ -3,6 +3,7 @@
 //! that closes with numbers that are numbers, or words that say why not.
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
+#![allow(clippy::print_stdout, reason = "the figures of a long run")]
 
 use std::collections::BTreeMap;
 

@@ -53,6 +53,7 @@ pub(crate) enum Failure {
         "{0}\nthese commands need no display: check, strings, cuts, new, starters, keys, explain, paper"
     )]
     NoWindow(String),
+    #[cfg(feature = "window")]
     #[error(
         "the window was taken away from outside: {0}\nwhat was not saved is kept aside and is \
          offered when the program is opened again"

@@ -67,7 +67,7 @@ mod tests {
             }
             seen += 1;
         }
-        assert!(seen >= 11, "only {seen} commands");
+        assert!(seen >= 10, "only {seen} commands");
         assert!(page(None).unwrap().contains("overstand\\-check(1)"));
         assert!(page(Some("velvet")).is_err());
     }

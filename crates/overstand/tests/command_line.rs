@@ -387,7 +387,10 @@ fn a_file_is_not_written_over_unless_asked() {
 fn without_a_display_the_commands_that_need_none_are_named() {
     let bench = Bench::new();
     for args in [&[][..], &[bench.file()]] {
-        assert_refused(&overstand(args), &["check, strings, cuts, new, starters, keys, paper"]);
+        assert_refused(
+            &overstand(args),
+            &["check, strings, cuts, new, starters, keys, explain, paper"],
+        );
     }
     assert_refused(&overstand(&["none.ron"]), &["cannot read", "none.ron"]);
     assert_refused(&overstand(&["chek"]), &["did you mean the command `overstand check`"]);
