@@ -105,6 +105,43 @@ fn every_crate_takes_the_lints() {
     }
 }
 
+/// A library that no line of a crate names is built for nothing.
+#[test]
+fn every_dependency_is_used() {
+    // taken in only to switch on what it leaves out by itself
+    const FOR_ITS_FEATURES: [&str; 1] = ["winit"];
+    let mut seen = 0;
+    for package in metadata()["packages"].as_array().unwrap() {
+        let name = package["name"].as_str().unwrap();
+        let folder = Path::new(package["manifest_path"].as_str().unwrap()).parent().unwrap();
+        let text_of = |folders: &[&str]| -> String {
+            let mut files = Vec::new();
+            for folder in folders.iter().map(|name| folder.join(name)).filter(|it| it.exists()) {
+                rust_files(&folder, &mut files);
+            }
+            files.iter().map(|file| std::fs::read_to_string(file).unwrap()).collect()
+        };
+        let built = text_of(&["src"]);
+        let tested = text_of(&["src", "tests", "benches", "examples"]);
+        for dependency in package["dependencies"].as_array().unwrap() {
+            let other = dependency["name"].as_str().unwrap();
+            let word = other.replace('-', "_");
+            // a crate that holds nothing but tests has no source to use it in
+            let only_tests = dependency["kind"] == "dev" || name == "overstand-tests";
+            let text = if only_tests { &tested } else { &built };
+            let used = text
+                .match_indices(&word)
+                .any(|(at, _)| text[at + word.len()..].starts_with([':', ';', ',', ' ', '}']));
+            assert!(
+                used || FOR_ITS_FEATURES.contains(&other),
+                "{name} takes in {other} and does not use it"
+            );
+            seen += 1;
+        }
+    }
+    assert!(seen > 30, "only {seen} dependencies were seen");
+}
+
 /// A file that one reads in one sitting.
 #[test]
 fn no_file_is_too_long_to_read() {

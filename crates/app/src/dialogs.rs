@@ -44,12 +44,14 @@ impl Dialog {
     /// Opens one. `near` is a file beside which it starts.
     pub(crate) fn open(ctx: &Context, purpose: Purpose, near: Option<&Path>, name: &str) -> Self {
         let (send, answer) = channel();
-        let (filter, ending) = match purpose {
-            Purpose::Open | Purpose::Beside | Purpose::Save => ("Overstand designs", "ron"),
-            Purpose::Export(ending) => ("Sheets and drawings", ending),
+        let (filter, endings): (_, &[&str]) = match purpose {
+            Purpose::Open | Purpose::Beside | Purpose::Save => {
+                ("Overstand designs", &["ron", "overstand"])
+            }
+            Purpose::Export(ending) => ("Sheets and drawings", &[ending]),
         };
         let mut dialog =
-            rfd::FileDialog::new().add_filter(filter, &[ending]).set_title(match purpose {
+            rfd::FileDialog::new().add_filter(filter, endings).set_title(match purpose {
                 Purpose::Open => "Open a design",
                 Purpose::Beside => "Compare with a design",
                 Purpose::Save => "Save the design",
@@ -58,8 +60,10 @@ impl Dialog {
         if let Some(folder) = near.and_then(Path::parent) {
             dialog = dialog.set_directory(folder);
         }
-        if purpose != Purpose::Open {
-            dialog = dialog.set_file_name(file_name(name, ending));
+        match purpose {
+            Purpose::Open | Purpose::Beside => {}
+            Purpose::Save => dialog = dialog.set_file_name(file_name(name, "ron")),
+            Purpose::Export(ending) => dialog = dialog.set_file_name(file_name(name, ending)),
         }
         let ctx = ctx.clone();
         std::thread::spawn(move || {

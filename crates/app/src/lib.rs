@@ -4,6 +4,23 @@
 //! *Document* is the design with its history and file, *View* is what is shown of it and
 //! never saved, *Study* is what the core works out, once for each change. Pages and panels
 //! return commands; `apply` is the one place that does them.
+//!
+//! # Example
+//!
+//! Whatever shows the window calls these two once a frame:
+//!
+//! ```no_run
+//! use overstand_app::{App, Options};
+//!
+//! let ctx = egui::Context::default();
+//! let mut app = App::new(&ctx, Options::default());
+//! let input = egui::RawInput::default();
+//! let output = ctx.run_ui(input, |ui| {
+//!     app.logic(ui.ctx()); // commands, undo, a new study
+//!     app.ui(ui); // what is shown of it
+//! });
+//! # drop(output);
+//! ```
 
 mod app;
 mod apply;

@@ -3,6 +3,35 @@
 //!
 //! A scene says what a line means, never how it looks; the window and every file show the
 //! same scene.
+//!
+//! ```text
+//! Study ──▶ Scene ─────────────────▶ window, SVG
+//!             └──▶ Paper (sheets) ──▶ PDF, SVG, DXF
+//! ```
+//!
+//! [`elevation`], [`joint`], [`strip`] and [`part`] build scenes; [`mod@paper`] lays parts out
+//! on sheets at full size; [`svg`], [`pdf`] and [`dxf`] write, and know nothing of
+//! instruments. Millimetres with Y up, as on the bench; only the writers turn it over.
+//!
+//! # Example
+//!
+//! The side elevation as an SVG, and a template on a sheet of A4:
+//!
+//! ```
+//! use overstand_core::{design::Date, study::Study, testing::worked_example};
+//! use overstand_drawing::paper::{Choices, lay};
+//! use overstand_drawing::{elevation::elevation, look::Look, part::PartKind, pdf::pdf, svg::svg};
+//!
+//! let study = Study::of(&worked_example());
+//! let picture = svg(&elevation(&study), &Look::paper());
+//! assert!(picture.contains("mm\""));
+//!
+//! let day = Date::new(2026, 3, 31).ok_or("no such day")?;
+//! let wanted = Choices { parts: vec![PartKind::StraightedgeGauge], ..Choices::usual(day) };
+//! let paper = lay(&study, &wanted)?;
+//! assert!(pdf(&paper)?.starts_with(b"%PDF"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 pub mod annotation;
 pub mod correction;

@@ -18,7 +18,7 @@ use crate::cli::{self, Cli, Command};
 use crate::edit::Edits;
 use crate::failure::Failure;
 use crate::text::Paint;
-use crate::{check, compare, cuts, json, keys, paper, played, starters, window};
+use crate::{check, compare, cuts, explain, json, keys, man, paper, played, starters, window};
 
 /// It plays.
 const PLAYS: u8 = 0;
@@ -61,6 +61,12 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         Command::Starters { json: false } => write(&starters::text(Paint::for_stdout()))?,
         Command::Keys { json: true } => write_json(&keys::json())?,
         Command::Keys { json: false } => write(&keys::text(Paint::for_stdout()))?,
+        Command::Explain { term, json: true } => write_json(&explain::json(&term.join(" "))?)?,
+        Command::Explain { term, json: false } => {
+            write(&explain::text(&term.join(" "), Paint::for_stdout())?)?;
+        }
+        Command::Man { out: Some(folder), .. } => man::write(&folder)?,
+        Command::Man { command, out: None } => write(&man::page(command.as_deref())?)?,
         Command::Completions { shell } => {
             // into memory: the generator panics when a pipe is closed
             let mut script = Vec::new();

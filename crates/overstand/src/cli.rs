@@ -16,10 +16,11 @@ Examples:
   overstand cuts mine.ron                      say what to cut, step by step
   overstand compare mine.ron other.ron         what differs, and which is better
   overstand keys                               list every dimension
+  overstand explain overstand                  say what a word means
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
 2 something is wrong with what was asked. `check`, `strings`, `cuts`,
-`compare`, `new`, `starters`, `keys` and `paper` need no display.";
+`compare`, `new`, `starters`, `keys`, `explain` and `paper` need no display.";
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -98,10 +99,22 @@ Paper: A4 to A0, B2, B1, Letter, Legal, Tabloid, ARCH-A to ARCH-E, a size such a
 
 Print at 100 %, without fit to page, and measure the check bars before cutting.";
 
+const EXPLAIN_EXAMPLES: &str = "\
+Examples:
+  overstand explain                            every word of the trade, by topic
+  overstand explain overstand
+  overstand explain break angle
+  overstand explain strings[1].gauge --json";
+
 const COMPLETIONS_EXAMPLES: &str = "\
 Examples:
   overstand completions bash > ~/.local/share/bash-completion/completions/overstand
   overstand completions fish > ~/.config/fish/completions/overstand.fish";
+
+const MAN_EXAMPLES: &str = "\
+Examples:
+  overstand man check | man -l -
+  overstand man --out ~/.local/share/man/man1";
 
 /// Will this neck and this body play? The side elevation of a fretted instrument,
 /// worked out before any wood is cut.
@@ -163,6 +176,17 @@ pub(crate) enum Command {
         json: bool,
     },
 
+    /// Say what a word means: a term of the trade, a dimension, a check
+    #[command(after_help = EXPLAIN_EXAMPLES)]
+    Explain {
+        /// The term; all of them when it is left out
+        #[arg(value_name = "TERM")]
+        term: Vec<String>,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+
     /// Write the drawing, templates and gauges at full size: PDF, SVG or DXF
     #[command(after_help = PAPER_EXAMPLES)]
     Paper(Paper),
@@ -172,6 +196,17 @@ pub(crate) enum Command {
     Completions {
         /// The shell they are for
         shell: Shell,
+    },
+
+    /// Print the manual page of the program or a command, or write all of them
+    #[command(after_help = MAN_EXAMPLES)]
+    Man {
+        /// The command; the program itself when it is left out
+        #[arg(value_name = "COMMAND")]
+        command: Option<String>,
+        /// Folder to write all pages to
+        #[arg(long, value_name = "FOLDER", conflicts_with = "command")]
+        out: Option<PathBuf>,
     },
 }
 

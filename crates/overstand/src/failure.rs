@@ -31,6 +31,10 @@ pub(crate) enum Failure {
     Faults(Vec<Fault>),
     #[error("there is no starter `{id}`{hint} (`overstand starters` lists them)")]
     UnknownStarter { id: String, hint: String },
+    #[error("there is no command `{0}` (`overstand --help` lists them)")]
+    UnknownCommand(String),
+    #[error("there is no word `{term}` in the glossary{hint} (`overstand explain` lists them)")]
+    UnknownTerm { term: String, hint: String },
     #[error("`{}` is there already; --force writes over it", .0.display())]
     Exists(PathBuf),
     #[error("`{}`: {error}", path.display())]
@@ -48,9 +52,10 @@ pub(crate) enum Failure {
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),
     #[error(
-        "{0}\nthese commands need no display: check, strings, cuts, compare, new, starters,\nkeys, paper"
+        "{0}\nthese commands need no display: check, strings, cuts, compare, new, starters,\nkeys, explain, paper"
     )]
     NoWindow(String),
+    #[cfg(feature = "window")]
     #[error(
         "the window was taken away from outside: {0}\nwhat was not saved is kept aside and is \
          offered when the program is opened again"

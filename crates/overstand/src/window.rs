@@ -15,7 +15,7 @@ mod native {
     use std::path::Path;
     use std::sync::{Arc, Mutex};
 
-    use eframe::egui::{Context, Ui, ViewportBuilder, Visuals};
+    use eframe::egui::{Context, IconData, Ui, ViewportBuilder, Visuals};
     use eframe::{CreationContext, Frame, NativeOptions, Storage};
     use overstand_app::{App, Options, Preferences};
 
@@ -38,6 +38,9 @@ mod native {
             viewport: ViewportBuilder::default()
                 .with_title("Overstand")
                 .with_app_id(APP_ID)
+                // none of its own, or the toolkit puts its own there: the desktop finds the
+                // icon by the name above
+                .with_icon(IconData::default())
                 .with_inner_size([1280.0, 800.0])
                 .with_min_inner_size([800.0, 500.0]),
             ..NativeOptions::default()

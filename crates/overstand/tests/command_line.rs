@@ -493,7 +493,7 @@ fn every_field_is_described() {
         names(&bench.json(args), &mut found);
     }
     names(&bench.cuts(&[]), &mut found);
-    for args in [["keys", "--json"], ["starters", "--json"]] {
+    for args in [["keys", "--json"], ["starters", "--json"], ["explain", "--json"]] {
         names(&serde_json::from_slice(&overstand(&args).stdout).unwrap(), &mut found);
     }
     found.sort_unstable();

@@ -11,6 +11,7 @@ use crate::units::Unit;
 /// Wide enough for every kind of instrument; a design narrows it to its own kind.
 pub(super) static TREBLE: CheckKind = CheckKind {
     name: "Action, treble",
+    question: "Is the action of the treble string what such an instrument is played at?",
     unit: Unit::Length,
     digits: 2,
     limit: super::limit(0.6, 0.9, 3.8, 4.5),
@@ -23,6 +24,7 @@ pub(super) static TREBLE: CheckKind = CheckKind {
 /// As for the treble.
 pub(super) static BASS: CheckKind = CheckKind {
     name: "Action, bass",
+    question: "Is the action of the lowest string what such an instrument is played at?",
     unit: Unit::Length,
     digits: 2,
     limit: super::limit(0.8, 1.1, 4.8, 5.5),

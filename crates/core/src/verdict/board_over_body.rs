@@ -8,6 +8,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Board over body",
+    question: "Does the board pass over the body's top without cutting into it?",
     unit: Unit::Length,
     digits: 2,
     // flush is good; a clash of a tenth or more must be cut away somewhere

@@ -10,6 +10,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "String over bridge edge",
+    question: "Do the strings pass over the bridge's rear edge on their way to the tail?",
     unit: Unit::Length,
     digits: 1,
     limit: super::at_least(0.0, 0.5),

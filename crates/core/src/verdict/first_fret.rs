@@ -8,6 +8,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Clear at fret 1",
+    question: "Does every open string clear fret 1 by a usual amount?",
     unit: Unit::Length,
     digits: 2,
     // usual 0.3–0.6 mm, with room for nylon and bass (common practice, no source)

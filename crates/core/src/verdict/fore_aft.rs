@@ -10,6 +10,7 @@ use crate::units::Unit;
 pub(super) static CHECK: CheckKind =
     CheckKind {
         name: "Saddles fore and aft",
+        question: "Do the saddles reach fore and aft to where each string's crest must lie?",
         unit: Unit::Length,
         digits: 1,
         // a reserve both ways, not a range

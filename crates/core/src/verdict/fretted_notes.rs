@@ -11,6 +11,7 @@ use crate::units::Unit;
 /// below the error of levelling crowns (common practice, no source).
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Fretted notes clear",
+    question: "Stopped at any fret, does the string clear every fret beyond it?",
     unit: Unit::Length,
     digits: 2,
     limit: super::at_least(0.0, 0.05),

@@ -11,6 +11,7 @@ use crate::units::Unit;
 /// to stay off it sets the limit to 0 (common practice, no source).
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Headstock off the bench",
+    question: "Lying on its back, does the instrument stand on its body or on its headstock?",
     unit: Unit::Length,
     digits: 1,
     limit: super::at_least(-80.0, -70.0),

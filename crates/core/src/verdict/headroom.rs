@@ -11,6 +11,7 @@ use crate::units::Unit;
 /// error of levelling crowns, as it comes out at the pluck (common practice, no source).
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Headroom as played",
+    question: "Played as hard as wanted, does every string stay off every fret?",
     unit: Unit::Length,
     digits: 2,
     limit: super::at_least(0.0, 0.05),

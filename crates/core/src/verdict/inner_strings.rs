@@ -9,6 +9,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Inner strings",
+    question: "On a shared crest only the outer strings get the action that is wanted: how far off are the inner ones?",
     unit: Unit::Length,
     digits: 2,
     limit: super::limit(-0.6, -0.3, 0.3, 0.6),

@@ -12,6 +12,7 @@ use crate::units::Unit;
 /// neither has this check.
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Saddles reach true notes",
+    question: "Do the saddles reach to where each string notes true?",
     unit: Unit::Length,
     digits: 1,
     // a reserve both ways, not a range

@@ -8,6 +8,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Clearance at last fret",
+    question: "How high do the open strings stand over the last fret?",
     unit: Unit::Length,
     digits: 2,
     limit: super::limit(0.5, 0.9, 6.0, 8.0),

@@ -137,6 +137,11 @@ impl CheckId {
         self.kind().name
     }
 
+    /// What it asks of the design, as a question.
+    pub fn question(self) -> &'static str {
+        self.kind().question
+    }
+
     /// The unit of its value and limits.
     pub fn unit(self) -> Unit {
         self.kind().unit
@@ -156,6 +161,8 @@ impl CheckId {
 /// What all checks of one kind have in common.
 struct CheckKind {
     name: &'static str,
+    /// What it asks, for the glossary and tips.
+    question: &'static str,
     unit: Unit,
     /// Decimals that mean something.
     digits: usize,
@@ -404,6 +411,7 @@ mod tests {
         for &id in CheckId::ALL {
             assert!(!id.kind().mends.is_empty(), "{} names nothing to change", id.text());
             assert_eq!(CheckId::from_text(id.text()), Some(id));
+            assert!(id.question().ends_with('?'), "{} asks nothing", id.text());
             let limit = id.usual_limit();
             assert!(limit.margin(f64::NEG_INFINITY).min(limit.margin(f64::INFINITY)) < 0.0);
         }

@@ -8,6 +8,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Nut break angle",
+    question: "Does every string bend over the nut enough to sound clean and stay in its slot?",
     unit: Unit::Angle,
     digits: 1,
     // usual 5–15°; strings to near posts bend more

@@ -11,6 +11,7 @@ use crate::units::Unit;
 /// bend for the string to clear fret 1 at all (common practice, no source).
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Nut slots over crowns",
+    question: "Does every nut slot stand above the height of the crowns?",
     unit: Unit::Length,
     digits: 2,
     limit: super::at_least(0.0, 0.03),

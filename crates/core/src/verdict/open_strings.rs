@@ -8,6 +8,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Open strings clear",
+    question: "Does every open string clear every fret?",
     unit: Unit::Length,
     digits: 2,
     limit: super::at_least(0.0, 0.15),

@@ -10,6 +10,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Pickup room",
+    question: "Is there room between each pickup and the strings held down at the last fret?",
     unit: Unit::Length,
     digits: 1,
     // usual 1.5–3 mm under the string held at the last fret

@@ -11,6 +11,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Pocket to cavity",
+    question: "Does the pocket's floor stay clear of the cavities?",
     unit: Unit::Length,
     digits: 1,
     limit: super::at_least(0.0, 4.0),

@@ -8,6 +8,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Relief",
+    question: "Does the neck bend forward a little, and not back?",
     unit: Unit::Length,
     digits: 2,
     // a straight neck is good, a back-bowed one is not; usual 0.10–0.35 mm

@@ -9,6 +9,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Wood under the rod",
+    question: "Is enough wood left under the rod's channel, in the neck and in the tenon?",
     unit: Unit::Length,
     digits: 1,
     limit: super::at_least(2.0, 3.5),

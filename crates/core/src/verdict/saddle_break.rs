@@ -8,6 +8,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Saddle break angle",
+    question: "Does every string bend over the saddle enough to stay put, and not too much?",
     unit: Unit::Angle,
     digits: 1,
     limit: super::limit(5.0, 7.0, 25.0, 30.0),

@@ -15,6 +15,7 @@ const RESERVE: f64 = 1.0;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Saddle travel",
+    question: "Do all crests that the strings need lie within what the bridge can be set to, with room left both ways?",
     unit: Unit::Length,
     digits: 1,
     limit: Limit {

@@ -13,6 +13,7 @@ use crate::units::Unit;
 /// no source).
 pub(super) static BITE: CheckKind = CheckKind {
     name: "Screws reach into the heel",
+    question: "Do the screws of a screwed neck hold in the heel?",
     unit: Unit::Length,
     digits: 1,
     limit: super::at_least(6.0, 10.0),
@@ -40,6 +41,7 @@ pub(super) static BITE: CheckKind = CheckKind {
 /// through it (common practice, no source).
 pub(super) static COVER: CheckKind = CheckKind {
     name: "Screw tips to the board",
+    question: "Do the screws of a screwed neck end before the board?",
     unit: Unit::Length,
     digits: 1,
     limit: super::at_least(1.0, 2.0),

@@ -12,6 +12,7 @@ use crate::units::Unit;
 /// about and its pitch bends under the finger (common practice, no source).
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "String gives to 1 N",
+    question: "Is every string tight enough to play?",
     unit: Unit::Length,
     digits: 1,
     limit: Limit {

@@ -12,6 +12,7 @@ use crate::units::Unit;
 /// part: thin above three quarters (common practice, no source).
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "String strength",
+    question: "Does every string bear its pull?",
     unit: Unit::Number,
     digits: 2,
     limit: Limit {

@@ -9,6 +9,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Tail within its range",
+    question: "Does a stop tail stand within its range?",
     unit: Unit::Length,
     digits: 1,
     // a reserve both ways, not a range

@@ -10,6 +10,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Tenon longer than usual",
+    question: "Is the tenon as long as is usual for its depth?",
     unit: Unit::Length,
     digits: 1,
     limit: super::at_least(-8.0, 0.0),

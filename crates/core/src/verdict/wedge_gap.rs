@@ -8,6 +8,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Gap over the wedge",
+    question: "Does the wedge under the board's end fill its gap?",
     unit: Unit::Length,
     digits: 2,
     // a shaving either way is taken off or filled with glue

@@ -9,6 +9,7 @@ use crate::units::Unit;
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Wood under the pocket",
+    question: "Is enough wood left between the pocket's floor and the back?",
     unit: Unit::Length,
     digits: 1,
     // 8 mm or more for a glued body
