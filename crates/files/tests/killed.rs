@@ -2,6 +2,7 @@
 //! one, whole, and nothing that was reported as saved is lost.
 
 #![cfg(unix)]
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 #![allow(clippy::print_stdout, reason = "what was saved, and the figures of a long run")]
 
 use std::io::{BufRead as _, BufReader, Read as _};

@@ -1,5 +1,8 @@
 //! The most variants that a file may hold.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
+#![allow(clippy::print_stdout, reason = "the figures")]
+
 use std::time::Instant;
 
 use overstand_core::study::Study;
