@@ -3,7 +3,7 @@
 //! Everything here is generic over [`Real`], so that one function gives both the
 //! values and their exact derivatives. `docs/relations.md` lists the relations.
 
-use super::Real;
+use super::{Layout, Real};
 use super::frets::{fret_ratio, last_stop};
 use super::top::TopCurve;
 use crate::design::{Design, FloorKind, HeadFrom, HeadShape, Nut, Tail};
@@ -21,7 +21,7 @@ pub(crate) struct Shape {
     pub(crate) fall_from: u8,
     /// Frets; 0 on a fretless board.
     pub(crate) frets: u8,
-    pub(crate) zero_fret: bool,
+    pub(crate) nut: NutEnd,
     pub(crate) tail: TailShape,
     pub(crate) tilted: bool,
     /// Whether a scarf joint turns the headstock back.
@@ -31,6 +31,38 @@ pub(crate) struct Shape {
     /// Mean place of the posts (or of what holds the strings down before them):
     /// along the headstock's face and over it, mm.
     pub(crate) mean_post: (f64, f64),
+}
+
+/// What fixes the strings at the head end.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum NutEnd {
+    /// Slots are still to be filed until the wanted clearance over fret 1 is there.
+    Wanted,
+    /// A zero fret.
+    ZeroFret,
+    /// Slots are filed. Their height over the board less the wanted clearance over fret 1,
+    /// of the middle string and of each: a change of that clearance from then on is an error
+    /// of the slot.
+    Filed {
+        /// Of the middle string.
+        middle: f64,
+        /// Of each string.
+        each: Vec<f64>,
+    },
+}
+
+/// Mean place of the posts, or of what holds the strings down before them.
+pub(crate) fn mean_post(design: &Design) -> (f64, f64) {
+    let count = design.strings.len().max(1) as f64;
+    let (along, height) = design
+        .strings
+        .iter()
+        .map(|string| match &string.retainer {
+            Some(retainer) => (retainer.along.to_mm(), retainer.height.to_mm()),
+            None => (string.post.to_mm(), string.post_height.to_mm()),
+        })
+        .fold((0.0, 0.0), |sum, post| (sum.0 + post.0, sum.1 + post.1));
+    (along / count, height / count)
 }
 
 /// How the place where the strings bend into the tail is given.
@@ -46,15 +78,6 @@ pub(crate) enum TailShape {
 
 impl Shape {
     pub(crate) fn of(design: &Design) -> Self {
-        let count = design.strings.len().max(1) as f64;
-        let (along, height) = design
-            .strings
-            .iter()
-            .map(|string| match &string.retainer {
-                Some(retainer) => (retainer.along.to_mm(), retainer.height.to_mm()),
-                None => (string.post.to_mm(), string.post_height.to_mm()),
-            })
-            .fold((0.0, 0.0), |sum, post| (sum.0 + post.0, sum.1 + post.1));
         Self {
             top: TopCurve::of(&design.body.top),
             joint_fret: design.joint.fret,
@@ -66,7 +89,10 @@ impl Shape {
             action_fret: design.wanted.action_fret,
             fall_from: design.board.fall_from,
             frets: design.scale.frets,
-            zero_fret: matches!(design.nut, Nut::ZeroFret { .. }),
+            nut: match design.nut {
+                Nut::Filed => NutEnd::Wanted,
+                Nut::ZeroFret { .. } => NutEnd::ZeroFret,
+            },
             tail: match design.tail {
                 Tail::AtBridge { .. } | Tail::Through { .. } => TailShape::Behind,
                 Tail::Stop { .. } | Tail::Hung { .. } => TailShape::Station,
@@ -79,8 +105,23 @@ impl Shape {
                 FloorKind::ParallelToTop => FloorShape::Top,
                 FloorKind::ParallelToBoard => FloorShape::Board,
             },
-            mean_post: (along / count, height / count),
+            mean_post: mean_post(design),
         }
+    }
+
+    /// The same shape with the nut's slots as they are filed in a layout: from then on they
+    /// keep their height over the board, whatever the rest of the neck turns out to be. A
+    /// zero fret has none.
+    pub(crate) fn with_slots_filed(&self, values: &Values<f64>, layout: &Layout) -> Self {
+        if self.nut == NutEnd::ZeroFret {
+            return self.clone();
+        }
+        let middle = Middle::new(values, self);
+        let over_board = middle.nut_v - middle.board.lift(0.0);
+        let wanted = (values[Dim::FirstFretBass] + values[Dim::FirstFretTreble]) * 0.5;
+        let each =
+            layout.strings.iter().map(|line| line.slot_over_board - line.wanted_first).collect();
+        Self { nut: NutEnd::Filed { middle: over_board - wanted, each }, ..self.clone() }
     }
 
     /// The headstock's tilt; 0 for a stepped one.
@@ -261,13 +302,17 @@ impl<D: Real> Middle<D> {
         let u_action = scale * fret_ratio(shape.action_fret);
         let mean = |bass: Dim, treble: Dim| (values[bass] + values[treble]) * 0.5;
         let over_action = board.crown(u_action) + mean(Dim::ActionBass, Dim::ActionTreble);
-        let (nut_v, slope) = if shape.zero_fret {
-            let nut_v = values[Dim::ZeroFretHeight] + board.lift(D::from(0.0));
-            string_line((D::from(0.0), u_action), (nut_v, over_action))
-        } else {
-            let over_first = board.crown(u_first) + mean(Dim::FirstFretBass, Dim::FirstFretTreble);
-            string_line((u_first, u_action), (over_first, over_action))
+        let wanted_first = mean(Dim::FirstFretBass, Dim::FirstFretTreble);
+        let (from, height) = match &shape.nut {
+            NutEnd::Wanted => (u_first, board.crown(u_first) + wanted_first),
+            NutEnd::ZeroFret => {
+                (D::from(0.0), values[Dim::ZeroFretHeight] + board.lift(D::from(0.0)))
+            }
+            NutEnd::Filed { middle, .. } => {
+                (D::from(0.0), wanted_first + *middle + board.lift(D::from(0.0)))
+            }
         };
+        let (nut_v, slope) = string_line((from, u_action), (height, over_action));
         let crest_u = scale + values[Dim::Compensation];
         let crest_v = nut_v + slope * crest_u;
         let pitch = values[Dim::Pitch] - values[Dim::PitchLost];

@@ -4,6 +4,7 @@
 //! with its own place, sagitta, crest and clearances. Millimetres and radians in
 //! the frames of the crate's front page.
 
+mod clearances;
 mod closing;
 mod frets;
 mod real;
@@ -11,19 +12,22 @@ mod solve;
 mod strings;
 mod top;
 
-pub(crate) use closing::{Shape, string_line};
+pub use clearances::Clearances;
+pub(crate) use clearances::Detail;
+pub(crate) use closing::{Middle, Shape, mean_post, outcome, string_line};
+pub(crate) use frets::inverse_distances;
 pub use frets::{fret_ratio, last_stop};
 pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
 pub(crate) use strings::part_toward_bass;
-pub use strings::{Clearances, FretlessStop, StringLine};
+pub use strings::{FretlessStop, StringLine};
 
 use num_dual::Dual2_64;
 
 use crate::design::{BridgeKind, Design, Fault, InstrumentString};
 use crate::dimension::{Dim, Role, Values};
 use crate::joint::Seat;
-use closing::{BodyFromNeck, HeadFrame, Middle, outcome, straightedge_reading, tail_point};
+use closing::{BodyFromNeck, HeadFrame, straightedge_reading, tail_point};
 
 /// A point in the body frame: X along the top datum from the joint toward the
 /// tail, Y up from the datum; mm.
@@ -157,6 +161,8 @@ pub struct Layout {
     strung: BodyFromNeck<f64>,
     middle_board: closing::BentBoard<f64>,
     head: HeadFrame<f64>,
+    /// Kept for the next layout of a search.
+    spare: strings::Room,
 }
 
 impl Layout {
@@ -166,7 +172,42 @@ impl Layout {
     /// # Errors
     /// [`LayoutError`] where the top is not known or a result is undefined.
     pub fn of(design: &Design) -> Result<Self, LayoutError> {
-        let (values, shape) = (Values::of(design), Shape::of(design));
+        let room = strings::Room::default();
+        Self::build(design, &Values::of(design), Shape::of(design), room, Detail::Table)
+    }
+
+    /// The layout of the same kind of design with other numbers, in the memory of this one
+    /// and without the table of stopped clearances.
+    pub(crate) fn again(
+        mut self,
+        design: &Design,
+        values: &Values<f64>,
+    ) -> Result<Self, LayoutError> {
+        let mut room = self.spare;
+        room.positions = self.positions;
+        room.lines = self.strings;
+        room.clearances = self.clearances;
+        self.shape.mean_post = mean_post(design);
+        Self::build(design, values, self.shape, room, Detail::Numbers)
+    }
+
+    /// The layout of a design whose numbers and shape are at hand, in given memory.
+    pub(crate) fn of_shape(
+        design: &Design,
+        values: &Values<f64>,
+        shape: Shape,
+    ) -> Result<Self, LayoutError> {
+        Self::build(design, values, shape, strings::Room::default(), Detail::Numbers)
+    }
+
+    fn build(
+        design: &Design,
+        values: &Values<f64>,
+        shape: Shape,
+        mut room: strings::Room,
+        detail: Detail,
+    ) -> Result<Self, LayoutError> {
+        let values = *values;
         let middle = Middle::new(&values, &shape);
         let get = |dim: Dim| {
             outcome(dim, &values, &shape, &middle)
@@ -197,14 +238,13 @@ impl Layout {
 
         let scale = values[Dim::ScaleLength];
         let stops = shape.stops(scale, values[Dim::BoardEnd]);
-        let positions: Vec<f64> = (1..=stops).map(|n| scale * fret_ratio(n)).collect();
-        let board = strings::Board::new(design, &values, &middle.board, &positions);
-        let (strings, clearances, crest_line) =
-            strings::lay(design, &values, &shape, &middle, &board);
-        if strings.iter().any(|string| !string.crest_height.is_finite()) {
+        room.positions.clear();
+        room.positions.extend((1..=stops).map(|n| scale * fret_ratio(n)));
+        let crest_line = strings::lay(design, &values, &shape, &middle, &mut room, detail);
+        if room.lines.iter().any(|string| !string.crest_height.is_finite()) {
             return Err(LayoutError::Undefined { what: "the crest of a string" });
         }
-        for string in &strings {
+        for string in &room.lines {
             known("crest of a string", string.crest.x)?;
         }
         let rise = values[Dim::TopRise];
@@ -246,9 +286,9 @@ impl Layout {
                 board: get(Dim::ReadBoard)?,
                 crowns: get(Dim::ReadCrowns)?,
             },
-            positions,
-            strings,
-            clearances,
+            positions: std::mem::take(&mut room.positions),
+            strings: std::mem::take(&mut room.lines),
+            clearances: std::mem::take(&mut room.clearances),
             posts,
             foot,
             board_gap: shape.top.least_gap(
@@ -266,6 +306,7 @@ impl Layout {
             head: HeadFrame::new(&values, &shape, &middle.board),
             values,
             shape,
+            spare: room,
         };
         Ok(layout)
     }
@@ -285,6 +326,11 @@ impl Layout {
         outcome(dim, &self.values, &self.shape, &middle)
             .filter(|value| value.is_finite())
             .map(|value| dim.info().outward(value))
+    }
+
+    /// Scale length.
+    pub(crate) fn scale(&self) -> f64 {
+        self.values[Dim::ScaleLength]
     }
 
     /// The neck's underside over the pocket's floor.

@@ -19,6 +19,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Some(Reading::new(clearance(design, layout, string)?, *limit).on_string(string))
         }))
     },
+    place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         if reading.value <= 0.0 {

@@ -18,6 +18,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Reading::new(line.first_fret, *limit).on_string(string).at_fret(0, 1)
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let fret = fret_word(layout);

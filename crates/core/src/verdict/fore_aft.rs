@@ -30,6 +30,7 @@ pub(super) static CHECK: CheckKind =
                 Reading::new(one.crest_offset.to_mm(), range).on_string(string)
             }))
         },
+        place: None,
         says: |design, _, reading| {
             let string = string_name(design, reading.string.unwrap_or(0));
             let left = design.bridge.travel.to_mm() / 2.0 - reading.value.abs();

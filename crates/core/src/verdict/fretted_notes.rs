@@ -30,6 +30,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Some(reading.on_string(string))
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let (stop, fret) = reading.fret.unwrap_or((1, 2));

@@ -19,6 +19,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Reading::new(line.action - line.wanted_action, *limit).on_string(string)
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let index = reading.string.unwrap_or(0);
         let string = string_name(design, index);

@@ -33,6 +33,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Some(Reading::new(offset, range).on_string(string))
         }))
     },
+    place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let left = design.bridge.travel.to_mm() / 2.0 - reading.value.abs();

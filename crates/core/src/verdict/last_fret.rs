@@ -23,6 +23,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
                 .at_fret(0, last)
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let fret = reading.fret.map_or(1, |(_, fret)| fret);

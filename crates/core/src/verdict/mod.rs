@@ -169,6 +169,8 @@ struct CheckKind {
     limit: Limit,
     /// The measured value that decides, if this kind of design has one.
     measure: fn(&Design, &Layout, &Limit) -> Option<Reading>,
+    /// Where along its string it was measured, if that is sought only for one who asks.
+    place: Option<fn(&Design, &Layout, Reading) -> Reading>,
     says: fn(&Design, &Layout, &Reading) -> Sentence,
     working: fn(&Design, &Layout, &Reading) -> Working,
     /// What may be changed to mend it, most usual first; several in one move together.
@@ -343,8 +345,27 @@ pub fn readings(design: &Design, layout: &Layout) -> impl Iterator<Item = (Check
 
 /// What one check measures; none if this kind of design has no such check.
 pub fn reading(design: &Design, layout: &Layout, id: CheckId) -> Option<Reading> {
-    let limit = id.limit(design);
-    (id.kind().measure)(design, layout, &limit).filter(|reading| !reading.value.is_nan())
+    let reading = number(design, layout, id, &limit_of(design, id))?;
+    Some(match id.kind().place {
+        Some(place) => place(design, layout, reading),
+        None => reading,
+    })
+}
+
+/// The range a check is held against in a design.
+pub(crate) fn limit_of(design: &Design, id: CheckId) -> Limit {
+    id.limit(design)
+}
+
+/// What one check measures against a range, without where: what decides its number and
+/// state. The layout need not have its table of stopped clearances.
+pub(crate) fn number(
+    design: &Design,
+    layout: &Layout,
+    id: CheckId,
+    limit: &Limit,
+) -> Option<Reading> {
+    (id.kind().measure)(design, layout, limit).filter(|reading| !reading.value.is_nan())
 }
 
 /// All checks of a layout: failing first, then thin, then good.

@@ -18,6 +18,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Reading::new(line.nut_break.to_degrees(), *limit).on_string(string)
         }))
     },
+    place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let opinion = if reading.limit.thin_below.is_some_and(|edge| reading.value < edge) {

@@ -24,6 +24,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Reading::new(line.slot_over_board - crown, *limit).on_string(string)
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let index = reading.string.unwrap_or(0);
         let string = string_name(design, index);

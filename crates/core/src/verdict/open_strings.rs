@@ -22,6 +22,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             })
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let fret = reading.fret.map_or(1, |(_, fret)| fret);

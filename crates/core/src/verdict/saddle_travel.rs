@@ -25,6 +25,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         fails_above: None,
     },
     measure,
+    place: None,
     says: |design, layout, reading| {
         let (low, high) = range(design);
         if reading.value <= low {

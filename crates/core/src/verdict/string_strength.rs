@@ -5,7 +5,7 @@ use super::{CheckKind, Reading, string_name};
 use crate::design::Limit;
 use crate::dimension::Dim;
 use crate::sentence::sentence;
-use crate::strings::pull;
+use crate::strings::{pull, taut};
 use crate::units::Unit;
 
 /// Stress as a part of tensile strength. Tuning, bends at nut and post, and wear take their
@@ -23,9 +23,12 @@ pub(super) static CHECK: CheckKind = CheckKind {
     },
     measure: |design, layout, limit| {
         Reading::worst((0..layout.strings.len()).filter_map(|string| {
-            Some(Reading::new(pull(design, layout, string)?.load, *limit).on_string(string))
+            let (wire, tension) = taut(design, string)?;
+            let load = tension / wire.section / wire.strength;
+            Some(Reading::new(load, *limit).on_string(string))
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let index = reading.string.unwrap_or(0);
         let string = string_name(design, index);
