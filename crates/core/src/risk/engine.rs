@@ -121,7 +121,7 @@ impl<'a> Watch<'a> {
 pub(super) struct Stream(ChaCha8Rng);
 
 impl Stream {
-    fn new(seed: u64, block: u64) -> Self {
+    pub(super) fn new(seed: u64, block: u64) -> Self {
         let mut generator = ChaCha8Rng::seed_from_u64(seed);
         generator.set_stream(block);
         Self(generator)

@@ -276,7 +276,14 @@ impl Reading {
 
     /// The one with the least margin.
     fn worst(readings: impl Iterator<Item = Self>) -> Option<Self> {
-        readings.min_by(|a, b| a.margin().total_cmp(&b.margin()))
+        let mut worst: Option<(f64, Self)> = None;
+        for reading in readings {
+            let margin = reading.margin();
+            if worst.is_none_or(|(least, _)| margin.total_cmp(&least).is_lt()) {
+                worst = Some((margin, reading));
+            }
+        }
+        worst.map(|(_, reading)| reading)
     }
 }
 
@@ -355,6 +362,15 @@ pub fn reading(design: &Design, layout: &Layout, id: CheckId) -> Option<Reading>
 /// The range a check is held against in a design.
 pub(crate) fn limit_of(design: &Design, id: CheckId) -> Limit {
     id.limit(design)
+}
+
+/// The same as [`readings`] without where along its string each was measured.
+pub(crate) fn numbers(
+    design: &Design,
+    layout: &Layout,
+) -> impl Iterator<Item = (CheckId, Reading)> {
+    let of = |&id: &CheckId| Some((id, number(design, layout, id, &limit_of(design, id))?));
+    CheckId::ALL.iter().filter_map(of)
 }
 
 /// What one check measures against a range, without where: what decides its number and

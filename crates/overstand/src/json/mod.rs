@@ -5,6 +5,7 @@ mod checks;
 mod compare;
 mod cuts;
 mod played;
+mod risk;
 mod strings;
 
 use overstand_core::choice::Choice;
@@ -21,6 +22,7 @@ use crate::units;
 use checks::{CheckJson, checks};
 pub(crate) use compare::{Compared, Standings};
 pub(crate) use cuts::Cuts;
+pub(crate) use risk::RiskJson;
 use played::{TogetherJson, intonation, together};
 use strings::{FretJson, StringJson, frets, strings};
 
