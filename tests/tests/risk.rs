@@ -285,7 +285,11 @@ fn worked_example_against_scipy() {
     }
     close(budget.standard, number(&data["standard"]), 1e-10);
     close(budget.worst_case, number(&data["worst_case"]), 1e-9);
-    close(budget.reserve.0.min(budget.reserve.1), (number(&data["high"]) - half) - (budget.crest_height - half).abs(), 1e-9);
+    close(
+        budget.reserve.0.min(budget.reserve.1),
+        (number(&data["high"]) - half) - (budget.crest_height - half).abs(),
+        1e-9,
+    );
 
     let trials = risk.trials(&Plan::exactly(200_000), &Watch::nobody()).unwrap();
     let theirs = &data["trials"];

@@ -1,7 +1,7 @@
 """Trials of the worked example with NumPy, every check's number and state, over whole arrays.
 
 Six strings and 24 frets on a flat board, without notes. Reads one JSON object from standard
-input: the ± of the errors by key with their spread, and `trials`. Prints seconds of processor
+input: the ± of the errors by key with their spread, trials in a batch, and rounds. Prints seconds of processor
 time for a million trials (median of some rounds, counted up from fewer), the mean and standard
 deviation of the crest height, and the part of the trials in which no check failed, so that
 both sides are known to have done the same sum.

@@ -50,7 +50,10 @@ impl Edits {
                 let source = Source::parse(of).map_err(|unknown| EditError::UnknownKey {
                     option: "--set",
                     text: unknown.text,
-                    hint: unknown.hint.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default(),
+                    hint: unknown
+                        .hint
+                        .map(|near| format!("; did you mean `{near}`?"))
+                        .unwrap_or_default(),
                 })?;
                 if edits.tolerances.iter().any(|(other, _)| *other == source) {
                     return Err(EditError::SetTwice(key.trim().to_owned()));

@@ -30,12 +30,10 @@ pub(crate) struct Answer {
 /// Works out what was asked of a study; none if the design does not close.
 pub(crate) fn work(study: &Study, asked: &cli::Risk) -> Result<Option<Answer>, Failure> {
     let Some(risk) = Risk::of(study) else { return Ok(None) };
-    let refuse = |option, text: &str, says: String| Failure::Option {
-        option,
-        text: text.to_owned(),
-        says,
-    };
-    let unknown = |option, text: &str, unknown: UnknownKey| refuse(option, text, unknown.to_string());
+    let refuse =
+        |option, text: &str, says: String| Failure::Option { option, text: text.to_owned(), says };
+    let unknown =
+        |option, text: &str, unknown: UnknownKey| refuse(option, text, unknown.to_string());
     let seed = asked.seed;
     let plan = match asked.trials {
         Some(trials) => Plan { trials: Count::Exactly(trials), seed },
@@ -59,13 +57,16 @@ pub(crate) fn work(study: &Study, asked: &cli::Risk) -> Result<Option<Answer>, F
         }
         Err(refuse(option, text, "it cannot be chosen freely in this design".to_owned()))
     };
-    let aims: Vec<Key> =
-        asked.aim.iter().map(|text| key("aim", text)).collect::<Result<_, _>>()?;
+    let aims: Vec<Key> = asked.aim.iter().map(|text| key("aim", text)).collect::<Result<_, _>>()?;
     let map = match asked.map.as_slice() {
         [across, up] => {
             let (across, up) = (key("map", across)?, key("map", up)?);
             if across == up {
-                return Err(refuse("map", &asked.map.join(","), "expected two dimensions".to_owned()));
+                return Err(refuse(
+                    "map",
+                    &asked.map.join(","),
+                    "expected two dimensions".to_owned(),
+                ));
             }
             risk.map(&MapAsk { seed, ..MapAsk::of(across, up) }, &watch)
         }
@@ -151,7 +152,8 @@ impl Page<'_> {
         for row in shown {
             text += &self.row(row);
         }
-        let rest: f64 = rows.iter().filter(|row| row.share >= 0.0005).skip(LINES).map(|row| row.share).sum();
+        let rest: f64 =
+            rows.iter().filter(|row| row.share >= 0.0005).skip(LINES).map(|row| row.share).sum();
         if rest > 0.0 {
             text += &format!("  {:<30}{:>31}\n", "others together", percent(rest));
         }
@@ -209,7 +211,10 @@ impl Page<'_> {
                         .map(|(source, plus_minus)| {
                             let digits = if source.unit() == Unit::Angle { 2 } else { 3 };
                             let value = units::show(*plus_minus, source.unit(), digits, self.style);
-                            format!("{} to ±{value}", source.name(&self.study.design).to_lowercase())
+                            format!(
+                                "{} to ±{value}",
+                                source.name(&self.study.design).to_lowercase()
+                            )
                         })
                         .collect();
                     let pitch = found.pitch.map_or_else(String::new, |pitch| {

@@ -428,7 +428,9 @@ fn keyed(design: &Design, faults: &mut Faults) {
                     format!("`{text}` is not made, so that it cannot miss")
                 });
                 faults.unless(
-                    tolerance.plus_minus.is_none_or(|value| (0.0..=LARGEST_TOLERANCE).contains(&value)),
+                    tolerance
+                        .plus_minus
+                        .is_none_or(|value| (0.0..=LARGEST_TOLERANCE).contains(&value)),
                     format_args!("tolerances: {text}"),
                     || format!("plus_minus is out of range, expected 0 to {most}"),
                 );

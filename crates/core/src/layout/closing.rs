@@ -3,9 +3,9 @@
 //! Everything here is generic over [`Real`], so that one function gives both the
 //! values and their exact derivatives. `docs/relations.md` lists the relations.
 
-use super::{Layout, Real};
 use super::frets::{fret_ratio, last_stop};
 use super::top::TopCurve;
+use super::{Layout, Real};
 use crate::design::{Design, FloorKind, HeadFrom, HeadShape, Nut, Tail};
 use crate::dimension::{Dim, Values};
 use crate::joint::{self, FloorShape};

@@ -292,13 +292,11 @@ impl Slot {
         };
         let u_first = board.scale * fret_ratio(1);
         let u_action = board.scale * fret_ratio(shape.action_fret);
-        let wanted_first = between(
-            |string| string.nut_place.to_mm(),
-            Dim::FirstFretTreble,
-            Dim::FirstFretBass,
-        );
+        let wanted_first =
+            between(|string| string.nut_place.to_mm(), Dim::FirstFretTreble, Dim::FirstFretBass);
         let crown_first = board.under(u_first, places);
-        let over_nut = |height: f64| (0.0, height + board.bent.lift(0.0) - board.sagitta(0.0, places));
+        let over_nut =
+            |height: f64| (0.0, height + board.bent.lift(0.0) - board.sagitta(0.0, places));
         let fixed = match &shape.nut {
             NutEnd::Wanted => (u_first, crown_first + wanted_first),
             NutEnd::ZeroFret => over_nut(values[Dim::ZeroFretHeight]),

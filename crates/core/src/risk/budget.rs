@@ -138,9 +138,27 @@ fn by_reserve(source: Source, crest: f64, (below, above): (f64, f64)) -> f64 {
     };
     let down = below <= above;
     match dim {
-        Some(Dim::CrestLow | Dim::SaddleLow) => if down { -1.0 } else { 0.0 },
-        Some(Dim::CrestHigh | Dim::SaddleHigh) => if down { 0.0 } else { 1.0 },
-        Some(Dim::BridgeThickness) => if down { -1.0 } else { 1.0 },
+        Some(Dim::CrestLow | Dim::SaddleLow) => {
+            if down {
+                -1.0
+            } else {
+                0.0
+            }
+        }
+        Some(Dim::CrestHigh | Dim::SaddleHigh) => {
+            if down {
+                0.0
+            } else {
+                1.0
+            }
+        }
+        Some(Dim::BridgeThickness) => {
+            if down {
+                -1.0
+            } else {
+                1.0
+            }
+        }
         _ if down => crest,
         _ => -crest,
     }

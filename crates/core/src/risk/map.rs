@@ -113,7 +113,8 @@ impl Map {
         let radius = (-2.0 * 0.05_f64.ln()).sqrt();
         (0..=points)
             .map(|i| {
-                let (sin, cos) = (std::f64::consts::TAU * i as f64 / points.max(1) as f64).sin_cos();
+                let (sin, cos) =
+                    (std::f64::consts::TAU * i as f64 / points.max(1) as f64).sin_cos();
                 let x = radius * along * cos;
                 (self.point.0 + x, self.point.1 + radius * (lean * cos + rest * sin))
             })
@@ -167,7 +168,8 @@ pub(super) fn map(
         })
         .collect();
     let nodes: Vec<_> = rows?.into_iter().flatten().collect();
-    let margins: Vec<Option<f64>> = nodes.iter().map(|node| node.map(|(margin, _)| margin)).collect();
+    let margins: Vec<Option<f64>> =
+        nodes.iter().map(|node| node.map(|(margin, _)| margin)).collect();
     let lines = |level: f64| {
         contour(&across, &up, &margins, level, &|x, y| {
             at(x, y).is_some_and(|(margin, _)| above(margin, level))
@@ -224,13 +226,10 @@ fn contour(
                     return None;
                 }
                 let (within, without) = if is_in(a.0, a.1) { (a, b) } else { (b, a) };
-                let mut ends = [
-                    (across[within.0], up[within.1]),
-                    (across[without.0], up[without.1]),
-                ];
+                let mut ends =
+                    [(across[within.0], up[within.1]), (across[without.0], up[without.1])];
                 for _ in 0..HALVINGS {
-                    let middle =
-                        (0.5 * (ends[0].0 + ends[1].0), 0.5 * (ends[0].1 + ends[1].1));
+                    let middle = (0.5 * (ends[0].0 + ends[1].0), 0.5 * (ends[0].1 + ends[1].1));
                     ends[usize::from(!inside(middle.0, middle.1))] = middle;
                 }
                 Some((0.5 * (ends[0].0 + ends[1].0), 0.5 * (ends[0].1 + ends[1].1)))
@@ -252,12 +251,7 @@ fn contour(
 }
 
 /// Covariance of two dimensions as they are made, to first order, in their units.
-fn covariance(
-    nominal: &Nominal,
-    tolerated: &[Tolerated],
-    across: Key,
-    up: Key,
-) -> (f64, f64, f64) {
+fn covariance(nominal: &Nominal, tolerated: &[Tolerated], across: Key, up: Key) -> (f64, f64, f64) {
     let errors: Vec<Quantity> = tolerated
         .iter()
         .map(|one| Quantity { estimate: 0.0, plus_minus: one.plus_minus, spread: one.spread })
@@ -265,7 +259,10 @@ fn covariance(
     let parts = |key: Key| -> Vec<f64> {
         if key.dim.info().is_listed() {
             let own = |one: &Tolerated| one.source == super::Source::Dim(key);
-            return tolerated.iter().map(|one| if own(one) { one.standard() } else { 0.0 }).collect();
+            return tolerated
+                .iter()
+                .map(|one| if own(one) { one.standard() } else { 0.0 })
+                .collect();
         }
         FirstOrder::of(&errors, |errors| made(nominal, tolerated, errors)[key.dim])
             .contributions

@@ -98,8 +98,7 @@ struct Search<'a> {
 
 impl Search<'_> {
     fn at(&self, values: &[f64]) -> Option<Design> {
-        let puts: Vec<(Key, f64)> =
-            self.keys.iter().copied().zip(values.iter().copied()).collect();
+        let puts: Vec<(Key, f64)> = self.keys.iter().copied().zip(values.iter().copied()).collect();
         posed(self.design, &puts)
     }
 
@@ -156,8 +155,8 @@ impl Search<'_> {
             .into_iter()
             .filter_map(|key| {
                 let (from, to) = (key.get(self.design)?, key.get(&design)?);
-                // what is solved anew comes out a rounding error off
-                let same = (from - to).abs() <= 1e-7;
+                // what changes by less than is shown is not told
+                let same = (from - to).abs() < 0.5 * grain(key);
                 (!same && key.dim.info().role != crate::dimension::Role::Outcome)
                     .then_some(Change { key, from, to })
             })
@@ -192,9 +191,7 @@ fn standing(
     watch: &Watch<'_>,
 ) -> Option<Standing> {
     let trials = trials(nominal, tolerated, plan, &watch.silent())?;
-    let worst = box_margins(nominal, tolerated)
-        .into_iter()
-        .min_by(|a, b| a.1.total_cmp(&b.1));
+    let worst = box_margins(nominal, tolerated).into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
     Some(Standing {
         margin: worst.map_or(f64::INFINITY, |(_, margin)| margin),
         check: worst.map(|(id, _)| id),
@@ -245,11 +242,7 @@ pub(super) fn box_margins(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<(Ch
     }
     let slopes = Budget::of(nominal, tolerated);
     let slope = |source: Source| {
-        slopes
-            .rows
-            .iter()
-            .find(|row| row.tolerated.source == source)
-            .map_or(0.0, |row| row.crest)
+        slopes.rows.iter().find(|row| row.tolerated.source == source).map_or(0.0, |row| row.crest)
     };
     let raised: Vec<f64> = tolerated
         .iter()
@@ -265,9 +258,10 @@ pub(super) fn box_margins(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<(Ch
         .iter()
         .zip(tolerated)
         .map(|(error, one)| match one.source {
-            Source::Dim(Key { dim: Dim::CrestHigh | Dim::SaddleHigh | Dim::CrestLow | Dim::SaddleLow, .. }) => {
-                *error
-            }
+            Source::Dim(Key {
+                dim: Dim::CrestHigh | Dim::SaddleHigh | Dim::CrestLow | Dim::SaddleLow,
+                ..
+            }) => *error,
             _ => -error,
         })
         .collect();

@@ -1,9 +1,9 @@
 //! A design with some of its dimensions put elsewhere and the crest following.
 
 use crate::design::Design;
+use crate::dimension::Values;
 use crate::dimension::{Dim, Key};
 use crate::layout::{Layout, Shape, solve};
-use crate::dimension::Values;
 use crate::verdict::{CheckId, numbers};
 
 /// The design with these dimensions held at these values, in their units; crest height and

@@ -115,9 +115,7 @@ impl Distribution {
         let width = |start: usize| self.sorted[start + within] - self.sorted[start];
         (0..count.saturating_sub(within))
             .min_by(|&a, &b| width(a).total_cmp(&width(b)))
-            .map_or((f64::NAN, f64::NAN), |start| {
-                (self.sorted[start], self.sorted[start + within])
-            })
+            .map_or((f64::NAN, f64::NAN), |start| (self.sorted[start], self.sorted[start + within]))
     }
 }
 
@@ -148,8 +146,8 @@ pub fn monte_carlo(
             let values = (0..trials)
                 .map(|_| {
                     for (input, quantity) in inputs.iter_mut().zip(quantities) {
-                        *input = quantity.estimate
-                            + stream.error(quantity.plus_minus, quantity.spread);
+                        *input =
+                            quantity.estimate + stream.error(quantity.plus_minus, quantity.spread);
                     }
                     result(inputs)
                 })

@@ -230,8 +230,7 @@ impl Tolerated {
             (None, None) => (usual.made(making), Basis::Usual(making)),
         };
         // of a reading its limits are known and no more (JCGM 100:2008, 4.3.7)
-        let usual_spread =
-            if reading.is_some() { Spread::Rectangular } else { making.spread() };
+        let usual_spread = if reading.is_some() { Spread::Rectangular } else { making.spread() };
         let spread = said.spread.unwrap_or(usual_spread);
         Some(Self { source, plus_minus, spread, basis, later: source.later(design) })
     }
@@ -250,9 +249,7 @@ pub fn from_seat(design: &Design) -> bool {
         matches!(design.marks.get(key), Some(Provenance::Measured { .. }))
             || design.tolerances.contains_key(key)
     };
-    design.joint.kind != JointKind::Through
-        && !by_itself(Dim::Pitch)
-        && !by_itself(Dim::Overstand)
+    design.joint.kind != JointKind::Through && !by_itself(Dim::Pitch) && !by_itself(Dim::Overstand)
 }
 
 /// Everything in a design that may miss and that its strings or checks answer to. What comes

@@ -80,8 +80,7 @@ pub(super) fn suffices(
             }
         }
     }
-    let held: Vec<Tolerated> =
-        scaled(low).into_iter().filter(|one| ours(one.source)).collect();
+    let held: Vec<Tolerated> = scaled(low).into_iter().filter(|one| ours(one.source)).collect();
     let pitch = whole_seat.then(|| {
         // dθ = cos² φ (e_i - e_m)/ℓ
         let cos = nominal.values[Dim::Floor].cos();

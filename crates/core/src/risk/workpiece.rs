@@ -120,9 +120,7 @@ impl<'a> Workpiece<'a> {
         joint.floor = Angle::from_radians(self.values[Dim::Floor]);
         let made = match self.layout.take() {
             Some(layout) => layout.again(&self.design, &self.values),
-            None => {
-                Layout::of_shape(&self.design, &self.values, self.nominal.shape.clone())
-            }
+            None => Layout::of_shape(&self.design, &self.values, self.nominal.shape.clone()),
         };
         self.layout = made.ok();
         self.layout.is_some()
@@ -135,9 +133,10 @@ impl<'a> Workpiece<'a> {
 
     /// What each check of the nominal reads on it; none where one cannot be read any more.
     pub(crate) fn readings(&self) -> impl Iterator<Item = Option<Reading>> {
-        self.nominal.checks.iter().map(|(id, limit)| {
-            number(&self.design, self.layout.as_ref()?, *id, limit)
-        })
+        self.nominal
+            .checks
+            .iter()
+            .map(|(id, limit)| number(&self.design, self.layout.as_ref()?, *id, limit))
     }
 
     /// The state of its worst check; it fails where it has no layout.
@@ -257,9 +256,9 @@ mod tests {
                     let error = stream.error(one.plus_minus, one.spread);
                     // nor does the study take what lies out of range, as a fall-away below 0
                     let beyond = matches!(one.source, Source::Dim(key)
-                        if key.get(&base).is_none_or(|value| {
-                            !(key.dim.info().low..=key.dim.info().high).contains(&(value + error))
-                        }));
+                    if key.get(&base).is_none_or(|value| {
+                        !(key.dim.info().low..=key.dim.info().high).contains(&(value + error))
+                    }));
                     if lateral || beyond { 0.0 } else { error }
                 })
                 .collect();
@@ -327,7 +326,11 @@ mod tests {
                 let layout = Layout::of(&design).unwrap();
                 for (id, reading) in readings(&design, &layout) {
                     let check = closed.checks.iter().find(|check| check.id == id).unwrap();
-                    assert_eq!(reading.value.to_bits(), check.reading.value.to_bits(), "{dim:?} {id:?}");
+                    assert_eq!(
+                        reading.value.to_bits(),
+                        check.reading.value.to_bits(),
+                        "{dim:?} {id:?}"
+                    );
                 }
             }
         }

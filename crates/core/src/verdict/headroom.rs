@@ -23,9 +23,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
         if layout.is_fretted() {
             let travels = least_travels(layout, at);
             let plucked = travels.iter().take(layout.strings.len()).enumerate();
-            return Reading::worst(plucked.filter(|(_, most)| most.is_finite()).map(
-                |(string, &most)| Reading::new(left(most), *limit).on_string(string),
-            ));
+            return Reading::worst(
+                plucked
+                    .filter(|(_, most)| most.is_finite())
+                    .map(|(string, &most)| Reading::new(left(most), *limit).on_string(string)),
+            );
         }
         let plucking = Plucking::new(layout, at);
         Reading::worst((0..layout.strings.len()).filter_map(|string| {

@@ -21,8 +21,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         // of one string either the least or the most is worst
         Reading::worst((0..layout.strings.len()).flat_map(|string| {
             let row = layout.clearances.open_row(string);
-            [least_of(row), most_of(row)]
-                .map(|value| Reading::new(value, *limit).on_string(string))
+            [least_of(row), most_of(row)].map(|value| Reading::new(value, *limit).on_string(string))
         }))
     },
     place: Some(place),

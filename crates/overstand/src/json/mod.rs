@@ -22,8 +22,8 @@ use crate::units;
 use checks::{CheckJson, checks};
 pub(crate) use compare::{Compared, Standings};
 pub(crate) use cuts::Cuts;
-pub(crate) use risk::RiskJson;
 use played::{TogetherJson, intonation, together};
+pub(crate) use risk::RiskJson;
 use strings::{FretJson, StringJson, frets, strings};
 
 /// The version of this shape; it rises when a field changes its meaning or goes.
