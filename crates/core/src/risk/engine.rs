@@ -111,8 +111,8 @@ impl<'a> Watch<'a> {
     }
 
     /// The same without its reports, for work that is only a part of a whole.
-    pub(super) fn silent(&self) -> Watch<'a> {
-        Watch { stop: self.stop, progress: &|_, _| {} }
+    pub(super) fn silent(&self) -> Self {
+        Self { stop: self.stop, progress: &|_, _| {} }
     }
 }
 

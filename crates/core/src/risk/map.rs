@@ -235,11 +235,11 @@ fn contour(
                 Some((0.5 * (ends[0].0 + ends[1].0), 0.5 * (ends[0].1 + ends[1].1)))
             })
             .collect();
-        match crossings.as_slice() {
-            &[a, b] => vec![[a, b]],
+        match *crossings.as_slice() {
+            [a, b] => vec![[a, b]],
             // a saddle: cut off the corners that are in
-            &[a, b, c, d] if is_in(i, j) => vec![[a, d], [b, c]],
-            &[a, b, c, d] => vec![[a, b], [c, d]],
+            [a, b, c, d] if is_in(i, j) => vec![[a, d], [b, c]],
+            [a, b, c, d] => vec![[a, b], [c, d]],
             _ => Vec::new(),
         }
     };

@@ -22,7 +22,7 @@ pub(super) fn posed(design: &Design, puts: &[(Key, f64)]) -> Option<Design> {
     if !changed.faults().is_empty() {
         return None;
     }
-    Some(solve(&changed).ok()?.design)
+    Some(solve(&changed).ok()?.design).filter(|solved| solved.contradiction().is_none())
 }
 
 /// The worst margin of a solved design, in units of the thin band (0 where it fails, 1 where

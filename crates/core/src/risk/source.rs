@@ -29,7 +29,7 @@ const SEAT: Usual = Usual { making: Making::Hand, plus_minus: 0.15 };
 const FOLLOWS: [Dim; 2] = [Dim::CrestHeight, Dim::Station];
 
 /// Dimensions that no check and no height of the strings hangs on.
-pub(super) const IDLE: [Dim; 18] = [
+pub(super) const IDLE: [Dim; 16] = [
     Dim::TenonWidth,
     Dim::Flank,
     Dim::Shoulder,
@@ -39,9 +39,7 @@ pub(super) const IDLE: [Dim; 18] = [
     Dim::CutterDiameter,
     Dim::CutterReach,
     Dim::JigBase,
-    Dim::ScrewStation,
     Dim::ScrewDiameter,
-    Dim::ScrewLength,
     Dim::BodyLength,
     Dim::NeckWidthNut,
     Dim::NeckWidthHeel,

@@ -122,8 +122,8 @@ impl<'a> Four<'a> {
             m = self.chords(stop, m, last, &[p; LANES], |m| x(m) <= p, &mut least);
             let (from, mut lowest) = (m, [f64::INFINITY; LANES]);
             while m <= last && 2.0 * x(m) <= short {
-                for lane in 0..LANES {
-                    lowest[lane] = lesser(lowest[lane], self.rise[m][lane]);
+                for (lowest, rise) in lowest.iter_mut().zip(&self.rise[m]) {
+                    *lowest = lesser(*lowest, *rise);
                 }
                 m += 1;
             }
@@ -168,9 +168,9 @@ impl<'a> Four<'a> {
         let mut m = start;
         while m <= last && within(m) {
             let inverse = inverses[m - stop - 1] * self.inverse_scale;
-            for lane in 0..LANES {
-                let chord = (self.height[m][lane] - self.height[stop][lane]) * inverse;
-                steepest[lane] = greater(steepest[lane], chord);
+            let heights = self.height[m].iter().zip(&self.height[stop]);
+            for (steepest, (here, from)) in steepest.iter_mut().zip(heights) {
+                *steepest = greater(*steepest, (here - from) * inverse);
             }
             m += 1;
         }
