@@ -335,16 +335,12 @@ pub(crate) fn tail_point<D: Real>(values: &Values<D>, shape: &Shape, crest_x: D)
 }
 
 /// Angles of a string against the datum before and behind the saddle, γ_1 and
-/// γ_2; it bends by their sum. `string_slope` is q in the neck frame.
+/// γ_2; it bends by their sum. `rise` is the
+/// angle atan q at which the string rises from the board.
 ///
 /// γ_1 = θ + atan q, γ_2 = atan2(Y_s - Y_tail, X_tail - X_s).
-pub(crate) fn saddle_angles<D: Real>(
-    pitch: D,
-    string_slope: D,
-    crest: (D, D),
-    tail: (D, D),
-) -> (D, D) {
-    (pitch + string_slope.atan(), (crest.1 - tail.1).atan2(tail.0 - crest.0))
+pub(crate) fn saddle_angles<D: Real>(pitch: D, rise: D, crest: (D, D), tail: (D, D)) -> (D, D) {
+    (pitch + rise, (crest.1 - tail.1).atan2(tail.0 - crest.0))
 }
 
 /// The frame of the headstock's face: `along` it from its start toward the tip, `over` it
@@ -386,15 +382,60 @@ impl<D: Real> HeadFrame<D> {
 
 /// How much a string bends over the nut: δ - atan q, δ its angle toward the post.
 pub(crate) fn nut_break<D: Real>(nut_v: D, string_slope: D, post: (D, D)) -> D {
-    (nut_v - post.1).atan2(-post.0) - string_slope.atan()
+    nut_break_at(nut_v, string_slope.atan(), post)
 }
 
-/// What a straightedge on the unstrung, straight neck reads over the top at X,
-/// laid `over` the bare neck face (0, board, board and crown):
-/// o + over/cos θ + X tan θ - z(X).
-pub(crate) fn straightedge_reading<D: Real>(values: &Values<D>, shape: &Shape, over: D, x: D) -> D {
-    let pitch = values[Dim::Pitch];
-    values[Dim::Overstand] + over / pitch.cos() + x * pitch.tan() - shape.top.height(x, values)
+/// The same from the angle atan q at which the string rises.
+pub(crate) fn nut_break_at<D: Real>(nut_v: D, rise: D, post: (D, D)) -> D {
+    (nut_v - post.1).atan2(-post.0) - rise
+}
+
+/// Height of the middle crest over the risen top.
+pub(crate) fn crest_height<D: Real>(values: &Values<D>, shape: &Shape, middle: &Middle<D>) -> D {
+    middle.crest_y - shape.top.height(middle.crest_x, values) - values[Dim::TopRise]
+}
+
+/// How much the middle string bends over the nut, toward the mean of the posts.
+pub(crate) fn middle_nut_break<D: Real>(
+    shape: &Shape,
+    middle: &Middle<D>,
+    head: &HeadFrame<D>,
+) -> D {
+    let (along, over) = shape.mean_post;
+    nut_break(middle.nut_v, middle.slope, head.strung(D::from(along), D::from(over)))
+}
+
+/// Headstock over a bench on which the back lies: (Y_tip + H_0 + X_tip tan ψ) cos ψ.
+pub(crate) fn bench_gap<D: Real>(
+    values: &Values<D>,
+    head: &HeadFrame<D>,
+    unstrung: &BodyFromNeck<D>,
+) -> D {
+    let tip = head.unstrung(values[Dim::HeadLength], -values[Dim::HeadThickness]);
+    let (x, y) = unstrung.at(tip.0, tip.1);
+    let taper = values[Dim::BodyTaper];
+    (y + values[Dim::BodyThickness] + x * taper.tan()) * taper.cos()
+}
+
+/// Board's underside over the top at the board's end.
+pub(crate) fn board_end_gap<D: Real>(
+    values: &Values<D>,
+    shape: &Shape,
+    unstrung: &BodyFromNeck<D>,
+) -> D {
+    let (x, y) = unstrung.at(values[Dim::BoardEnd], -values[Dim::BoardThickness]);
+    y - shape.top.height(x, values)
+}
+
+/// What a straightedge on the unstrung, straight neck reads over the top at X, laid on the
+/// bare neck face, on the board and on the crowns:
+/// o + over/cos θ + X tan θ - z(X), `over` what lies between.
+pub(crate) fn straightedge_readings<D: Real>(values: &Values<D>, shape: &Shape, x: D) -> [D; 3] {
+    let (pitch, board) = (values[Dim::Pitch], values[Dim::BoardThickness]);
+    let (cos, tan) = (pitch.cos(), pitch.tan());
+    let height = shape.top.height(x, values);
+    [D::from(0.0), board, board + values[Dim::Crown]]
+        .map(|over| values[Dim::Overstand] + over / cos + x * tan - height)
 }
 
 /// The right-hand side of the relation that gives `outcome`, or none if this
@@ -405,42 +446,34 @@ pub(crate) fn outcome<D: Real>(
     shape: &Shape,
     middle: &Middle<D>,
 ) -> Option<D> {
-    let thickness = values[Dim::BoardThickness];
-    let reads = |over| straightedge_reading(values, shape, over, middle.crest_x);
+    let reads = || straightedge_readings(values, shape, middle.crest_x);
     Some(match outcome {
-        Dim::CrestHeight => {
-            middle.crest_y - shape.top.height(middle.crest_x, values) - values[Dim::TopRise]
-        }
+        Dim::CrestHeight => crest_height(values, shape, middle),
         Dim::Station => middle.crest_x,
         Dim::SaddleBreak => {
             let tail = tail_point(values, shape, middle.crest_x)?;
             let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
             let (before, behind) =
-                saddle_angles(pitch, middle.slope, (middle.crest_x, middle.crest_y), tail);
+                saddle_angles(pitch, middle.slope.atan(), (middle.crest_x, middle.crest_y), tail);
             before + behind
         }
         Dim::NutBreak => {
-            let (along, over) = shape.mean_post;
             let head = HeadFrame::new(values, shape, &middle.board);
-            nut_break(middle.nut_v, middle.slope, head.strung(D::from(along), D::from(over)))
+            middle_nut_break(shape, middle, &head)
         }
         Dim::BenchGap => {
             let head = HeadFrame::new(values, shape, &middle.board);
-            let tip = head.unstrung(values[Dim::HeadLength], -values[Dim::HeadThickness]);
             let unstrung = BodyFromNeck::new(values, middle.board.joint, values[Dim::Pitch]);
-            let (x, y) = unstrung.at(tip.0, tip.1);
-            let taper = values[Dim::BodyTaper];
-            (y + values[Dim::BodyThickness] + x * taper.tan()) * taper.cos()
+            bench_gap(values, &head, &unstrung)
         }
         Dim::BoardEndGap | Dim::WedgeGap => {
             let unstrung = BodyFromNeck::new(values, middle.board.joint, values[Dim::Pitch]);
-            let (x, y) = unstrung.at(values[Dim::BoardEnd], -thickness);
-            let gap = y - shape.top.height(x, values);
+            let gap = board_end_gap(values, shape, &unstrung);
             if outcome == Dim::WedgeGap { gap - values[Dim::WedgeHeight] } else { gap }
         }
-        Dim::ReadNeck => reads(D::from(0.0)),
-        Dim::ReadBoard => reads(thickness),
-        Dim::ReadCrowns => reads(thickness + values[Dim::Crown]),
+        Dim::ReadNeck => reads()[0],
+        Dim::ReadBoard => reads()[1],
+        Dim::ReadCrowns => reads()[2],
         _ => return joint::outcome(outcome, values, shape),
     })
 }

@@ -27,7 +27,10 @@ use num_dual::Dual2_64;
 use crate::design::{BridgeKind, Design, Fault, InstrumentString};
 use crate::dimension::{Dim, Role, Values};
 use crate::joint::Seat;
-use closing::{BodyFromNeck, HeadFrame, straightedge_reading, tail_point};
+use closing::{
+    BodyFromNeck, HeadFrame, bench_gap, board_end_gap, crest_height, middle_nut_break,
+    straightedge_readings, tail_point,
+};
 
 /// A point in the body frame: X along the top datum from the joint toward the
 /// tail, Y up from the datum; mm.
@@ -209,10 +212,9 @@ impl Layout {
     ) -> Result<Self, LayoutError> {
         let values = *values;
         let middle = Middle::new(&values, &shape);
-        let get = |dim: Dim| {
-            outcome(dim, &values, &shape, &middle)
-                .filter(|value| value.is_finite())
-                .ok_or(LayoutError::Undefined { what: dim.info().name })
+        let sound = |dim: Dim, value: f64| {
+            let undefined = LayoutError::Undefined { what: dim.info().name };
+            if value.is_finite() { Ok(value) } else { Err(undefined) }
         };
         let crest = BodyPoint { x: middle.crest_x, y: middle.crest_y };
         let known = |what, at: f64| match shape.top.known_to() {
@@ -238,9 +240,10 @@ impl Layout {
 
         let scale = values[Dim::ScaleLength];
         let stops = shape.stops(scale, values[Dim::BoardEnd]);
+        let head = HeadFrame::new(&values, &shape, &middle.board);
         room.positions.clear();
         room.positions.extend((1..=stops).map(|n| scale * fret_ratio(n)));
-        let crest_line = strings::lay(design, &values, &shape, &middle, &mut room, detail);
+        let crest_line = strings::lay(design, &values, &shape, (&middle, &head), &mut room, detail);
         if room.lines.iter().any(|string| !string.crest_height.is_finite()) {
             return Err(LayoutError::Undefined { what: "the crest of a string" });
         }
@@ -264,6 +267,7 @@ impl Layout {
         );
         let foot = floating.then(|| foot(&values, &shape, crest));
         let pitch = values[Dim::Pitch];
+        let [neck_face, board, crowns] = straightedge_readings(&values, &shape, crest.x);
         let layout = Self {
             joint_from_nut: middle.board.joint,
             bend: middle.board.bend,
@@ -275,16 +279,16 @@ impl Layout {
                 crest_u: middle.crest_u,
                 crest_v: middle.crest_v,
                 crest,
-                crest_height: get(Dim::CrestHeight)?,
+                crest_height: sound(Dim::CrestHeight, crest_height(&values, &shape, &middle))?,
                 action: 0.5 * (values[Dim::ActionBass] + values[Dim::ActionTreble]),
                 saddle_break: outcome(Dim::SaddleBreak, &values, &shape, &middle),
-                nut_break: get(Dim::NutBreak)?,
+                nut_break: sound(Dim::NutBreak, middle_nut_break(&shape, &middle, &head))?,
             },
             straightedge: Straightedge {
                 x: crest.x,
-                neck_face: get(Dim::ReadNeck)?,
-                board: get(Dim::ReadBoard)?,
-                crowns: get(Dim::ReadCrowns)?,
+                neck_face: sound(Dim::ReadNeck, neck_face)?,
+                board: sound(Dim::ReadBoard, board)?,
+                crowns: sound(Dim::ReadCrowns, crowns)?,
             },
             positions: std::mem::take(&mut room.positions),
             strings: std::mem::take(&mut room.lines),
@@ -297,13 +301,13 @@ impl Layout {
                 underside_end,
                 &values,
             ),
-            board_end_gap: get(Dim::BoardEndGap)?,
-            bench_gap: get(Dim::BenchGap)?,
+            board_end_gap: sound(Dim::BoardEndGap, board_end_gap(&values, &shape, &unstrung))?,
+            bench_gap: sound(Dim::BenchGap, bench_gap(&values, &head, &unstrung))?,
             fretted: design.is_fretted(),
             unstrung,
             strung: middle.strung,
             middle_board: middle.board,
-            head: HeadFrame::new(&values, &shape, &middle.board),
+            head,
             values,
             shape,
             spare: room,
@@ -413,14 +417,8 @@ impl Layout {
 
     /// What a straightedge on the unstrung, straight neck must read over the top at X.
     pub fn straightedge_at(&self, x: f64) -> Straightedge {
-        let thickness = self.values[Dim::BoardThickness];
-        let reads = |over| straightedge_reading(&self.values, &self.shape, over, x);
-        Straightedge {
-            x,
-            neck_face: reads(0.0),
-            board: reads(thickness),
-            crowns: reads(thickness + self.values[Dim::Crown]),
-        }
+        let [neck_face, board, crowns] = straightedge_readings(&self.values, &self.shape, x);
+        Straightedge { x, neck_face, board, crowns }
     }
 
     /// Where the middle string bends into the tail.

@@ -3,7 +3,8 @@
 use super::BodyPoint;
 use super::clearances::{Clearances, Detail};
 use super::closing::{
-    BentBoard, HeadFrame, Middle, NutEnd, Shape, nut_break, saddle_angles, string_line, tail_point,
+    BentBoard, HeadFrame, Middle, NutEnd, Shape, nut_break_at, saddle_angles, string_line,
+    tail_point,
 };
 use crate::design::{BoardShape, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
@@ -162,7 +163,7 @@ pub(super) fn lay(
     design: &Design,
     values: &Values<f64>,
     shape: &Shape,
-    middle: &Middle<f64>,
+    (middle, head): (&Middle<f64>, &HeadFrame<f64>),
     room: &mut Room,
     detail: Detail,
 ) -> Option<(f64, f64)> {
@@ -184,7 +185,6 @@ pub(super) fn lay(
     let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
     let u_first = board.scale * fret_ratio(1);
     let u_action = board.scale * fret_ratio(shape.action_fret);
-    let head = HeadFrame::new(values, shape, &middle.board);
     lines.clear();
     for (index, slot) in slots.iter().enumerate() {
         let (nut_v, slope) = match (crest_line, shared) {
@@ -212,6 +212,7 @@ pub(super) fn lay(
                 .collect();
         }
 
+        let rises = slope.atan();
         let (x, y) = middle.strung.at(slot.crest_u, crest_v);
         let string = &design.strings[index];
         let (along, over) = match &string.retainer {
@@ -231,10 +232,10 @@ pub(super) fn lay(
             crest: BodyPoint { x, y },
             crest_height: y - shape.top.height(x, values) - rise,
             saddle_break: tail_point(values, shape, x).map(|tail| {
-                let (before, behind) = saddle_angles(pitch, slope, (x, y), tail);
+                let (before, behind) = saddle_angles(pitch, rises, (x, y), tail);
                 before + behind
             }),
-            nut_break: nut_break(nut_v, slope, head.strung(along.to_mm(), over.to_mm())),
+            nut_break: nut_break_at(nut_v, rises, head.strung(along.to_mm(), over.to_mm())),
             least_stopped,
             stops,
         });

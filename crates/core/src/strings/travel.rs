@@ -4,10 +4,6 @@
 use crate::design::MOST_STRINGS;
 use crate::layout::{Layout, inverse_distances};
 
-/// Strings that are taken side by side.
-const LANES: usize = 4;
-type Lanes = [f64; LANES];
-
 /// Most stops, the open string included.
 const STOPS: usize = crate::design::MOST_FRETS as usize + 1;
 
@@ -31,16 +27,25 @@ const STOPS: usize = crate::design::MOST_FRETS as usize + 1;
 /// formula that holds in all.
 pub(crate) fn least_travels(layout: &Layout, place: f64) -> [f64; MOST_STRINGS] {
     let mut travels = [f64::INFINITY; MOST_STRINGS];
+    // side by side, as many as fit well
+    match layout.strings.len() {
+        0 => {}
+        1..=4 | 7..=8 => in_lanes::<4>(layout, place, &mut travels),
+        _ => in_lanes::<6>(layout, place, &mut travels),
+    }
+    travels
+}
+
+fn in_lanes<const LANES: usize>(layout: &Layout, place: f64, travels: &mut [f64; MOST_STRINGS]) {
     let count = layout.strings.len();
     for first in (0..count).step_by(LANES) {
         // a chunk that is not full takes its last string several times
         let strings: [usize; LANES] = std::array::from_fn(|lane| (first + lane).min(count - 1));
-        let least = Four::new(layout, strings, place).least();
+        let least = SideBySide::new(layout, strings, place).least();
         for (lane, &string) in strings.iter().enumerate() {
             travels[string] = least[lane];
         }
     }
-    travels
 }
 
 fn lesser(a: f64, b: f64) -> f64 {
@@ -51,22 +56,22 @@ fn greater(a: f64, b: f64) -> f64 {
     if b > a { b } else { a }
 }
 
-/// Four strings, place by place; place 0 is the nut.
-struct Four<'a> {
+/// Some strings, place by place; place 0 is the nut.
+struct SideBySide<'a, const LANES: usize> {
     positions: &'a [f64],
     inverse_scale: f64,
     place: f64,
-    crest: Lanes,
+    crest: [f64; LANES],
     /// Where the stopped string starts.
-    height: [Lanes; STOPS],
+    height: [[f64; LANES]; STOPS],
     /// Rise per mm from there to the crest.
-    rise: [Lanes; STOPS],
+    rise: [[f64; LANES]; STOPS],
 }
 
-impl<'a> Four<'a> {
+impl<'a, const LANES: usize> SideBySide<'a, LANES> {
     fn new(layout: &'a Layout, strings: [usize; LANES], place: f64) -> Self {
         let line = |lane: usize| &layout.strings[strings[lane]];
-        let mut four = Self {
+        let mut side_by_side = Self {
             positions: &layout.positions,
             inverse_scale: 1.0 / layout.scale(),
             place,
@@ -74,24 +79,24 @@ impl<'a> Four<'a> {
             height: [[0.0; LANES]; STOPS],
             rise: [[0.0; LANES]; STOPS],
         };
-        four.height[0] = std::array::from_fn(|lane| line(lane).nut_v);
-        four.rise[0] = std::array::from_fn(|lane| line(lane).slope);
+        side_by_side.height[0] = std::array::from_fn(|lane| line(lane).nut_v);
+        side_by_side.rise[0] = std::array::from_fn(|lane| line(lane).slope);
         for (lane, &string) in strings.iter().enumerate() {
             let crowns = layout.clearances.crown_row(string).iter();
             let rises = layout.clearances.to_crest_row(string).iter();
             for (at, (crown, rise)) in crowns.zip(rises).enumerate().take(STOPS - 1) {
-                four.height[at + 1][lane] = *crown;
-                four.rise[at + 1][lane] = *rise;
+                side_by_side.height[at + 1][lane] = *crown;
+                side_by_side.rise[at + 1][lane] = *rise;
             }
         }
-        four
+        side_by_side
     }
 
     fn at(&self, stop: usize) -> f64 {
         if stop == 0 { 0.0 } else { self.positions[stop - 1] }
     }
 
-    fn least(&self) -> Lanes {
+    fn least(&self) -> [f64; LANES] {
         let stops = self.positions.len().min(STOPS - 1);
         let mut least = [f64::INFINITY; LANES];
         for stop in 0..stops {
@@ -104,9 +109,9 @@ impl<'a> Four<'a> {
     }
 
     /// The largest travel of the strings stopped at `stop`.
-    fn of_stop(&self, stop: usize, last: usize) -> Lanes {
+    fn of_stop(&self, stop: usize, last: usize) -> [f64; LANES] {
         let from = self.at(stop);
-        let long: Lanes = self.crest.map(|crest| crest - from);
+        let long: [f64; LANES] = self.crest.map(|crest| crest - from);
         let (short, longest) =
             (long.into_iter().fold(f64::INFINITY, lesser), long.into_iter().fold(0.0, greater));
         let p = self.place;
@@ -118,7 +123,7 @@ impl<'a> Four<'a> {
         let inverses = inverse_distances(stop);
         let mut m = stop + 1;
         if 2.0 * p <= short {
-            let q: Lanes = long.map(|long| long - p);
+            let q: [f64; LANES] = long.map(|long| long - p);
             m = self.chords(stop, m, last, &[p; LANES], |m| x(m) <= p, &mut least);
             let (from, mut lowest) = (m, [f64::INFINITY; LANES]);
             while m <= last && 2.0 * x(m) <= short {
@@ -159,9 +164,9 @@ impl<'a> Four<'a> {
         stop: usize,
         start: usize,
         last: usize,
-        apex: &Lanes,
+        apex: &[f64; LANES],
         within: impl Fn(usize) -> bool,
-        least: &mut Lanes,
+        least: &mut [f64; LANES],
     ) -> usize {
         let inverses = inverse_distances(stop);
         let mut steepest = [f64::NEG_INFINITY; LANES];
@@ -185,7 +190,15 @@ impl<'a> Four<'a> {
 
     /// One fret by the formula that holds everywhere: clearance times the lesser of the
     /// greatest inverse reaches, drawn away and toward.
-    fn any(&self, stop: usize, m: usize, inverses: &[f64], long: &Lanes, least: &mut Lanes) {
+    #[inline]
+    fn any(
+        &self,
+        stop: usize,
+        m: usize,
+        inverses: &[f64],
+        long: &[f64; LANES],
+        least: &mut [f64; LANES],
+    ) {
         let inverse = inverses[m - stop - 1] * self.inverse_scale;
         for lane in 0..LANES {
             let behind = self.crest[lane] - self.at(m);

@@ -22,18 +22,18 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let left = |most: f64| most.max(0.0) - design.wanted.pluck_travel.to_mm();
         if layout.is_fretted() {
             let travels = least_travels(layout, at);
-            let plucked = travels.iter().take(layout.strings.len()).enumerate();
-            return Reading::worst(
-                plucked
-                    .filter(|(_, most)| most.is_finite())
-                    .map(|(string, &most)| Reading::new(left(most), *limit).on_string(string)),
+            let plucked = travels.iter().take(layout.strings.len());
+            return Reading::worst_string(
+                *limit,
+                plucked.map(|&most| most.is_finite().then(|| left(most))),
             );
         }
         let plucking = Plucking::new(layout, at);
-        Reading::worst((0..layout.strings.len()).filter_map(|string| {
-            let most = plucking.most_of_string(string)?.most;
-            Some(Reading::new(left(most), *limit).on_string(string))
-        }))
+        Reading::worst_string(
+            *limit,
+            (0..layout.strings.len())
+                .map(|string| plucking.most_of_string(string).map(|most| left(most.most))),
+        )
     },
     place: Some(place),
     says: |design, layout, reading| {

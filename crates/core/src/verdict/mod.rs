@@ -274,6 +274,26 @@ impl Reading {
         self.limit.state(self.value)
     }
 
+    /// The worst of one number of each string, string by string, against one range: as a
+    /// margin falls off to both sides, that is the least or the greatest.
+    fn worst_string(limit: Limit, values: impl Iterator<Item = Option<f64>>) -> Option<Self> {
+        let mut ends: Option<[(usize, f64); 2]> = None;
+        for (string, value) in values.enumerate() {
+            let Some(value) = value.filter(|value| !value.is_nan()) else { continue };
+            let [least, most] = ends.get_or_insert([(string, value); 2]);
+            if value < least.1 {
+                *least = (string, value);
+            }
+            if value > most.1 {
+                *most = (string, value);
+            }
+        }
+        let [least, most] = ends?;
+        let (string, value) =
+            if limit.margin(most.1) < limit.margin(least.1) { most } else { least };
+        Some(Self::new(value, limit).on_string(string))
+    }
+
     /// The one with the least margin.
     fn worst(readings: impl Iterator<Item = Self>) -> Option<Self> {
         let mut worst: Option<(f64, Self)> = None;

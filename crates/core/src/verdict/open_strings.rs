@@ -19,10 +19,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
             return None;
         }
         // of one string either the least or the most is worst
-        Reading::worst((0..layout.strings.len()).flat_map(|string| {
-            let row = layout.clearances.open_row(string);
-            [least_of(row), most_of(row)].map(|value| Reading::new(value, *limit).on_string(string))
-        }))
+        let rows = (0..layout.strings.len()).map(|string| layout.clearances.open_row(string));
+        let ends = rows.flat_map(|row| [Some(least_of(row)), Some(most_of(row))]);
+        let worst = Reading::worst_string(*limit, ends)?;
+        Some(Reading { string: worst.string.map(|end| end / 2), ..worst })
     },
     place: Some(place),
     says: |design, layout, reading| {

@@ -22,11 +22,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
         fails_above: Some(5.0),
     },
     measure: |design, layout, limit| {
-        Reading::worst((0..layout.strings.len()).filter_map(|string| {
+        let give = |string| {
             let (_, tension) = taut(design, string)?;
-            let give = open_give(design, layout, string, tension);
-            Some(Reading::new(give, *limit).on_string(string))
-        }))
+            Some(open_give(design, layout, string, tension))
+        };
+        Reading::worst_string(*limit, (0..layout.strings.len()).map(give))
     },
     place: None,
     says: |design, layout, reading| {

@@ -22,11 +22,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
         fails_above: Some(1.0),
     },
     measure: |design, layout, limit| {
-        Reading::worst((0..layout.strings.len()).filter_map(|string| {
+        let load = |string| {
             let (wire, tension) = taut(design, string)?;
-            let load = tension / wire.section / wire.strength;
-            Some(Reading::new(load, *limit).on_string(string))
-        }))
+            Some(tension / wire.section / wire.strength)
+        };
+        Reading::worst_string(*limit, (0..layout.strings.len()).map(load))
     },
     place: None,
     says: |design, layout, reading| {
