@@ -7,7 +7,7 @@ use crate::dimension::{Dim, Key, Values};
 use crate::joint::FloorShape;
 use crate::layout::{Layout, LayoutError, Real, Shape};
 use crate::units::{Angle, Length};
-use crate::verdict::{CheckId, Reading, State, limit_of, number};
+use crate::verdict::{CheckId, Reading, State, number};
 
 /// The nominal design that errors are laid on, with what does not change in a trial.
 #[derive(Clone, Debug)]
@@ -35,7 +35,7 @@ impl Nominal {
         let layout = Layout::of_shape(&design, &values, shape.clone())?;
         let checks = CheckId::ALL
             .iter()
-            .map(|&id| (id, limit_of(&design, id)))
+            .map(|&id| (id, id.limit(&design)))
             .filter(|(id, limit)| number(&design, &layout, *id, limit).is_some())
             .collect();
         Ok(Self { design, values, shape, layout, checks })
@@ -218,7 +218,7 @@ mod tests {
             let other = other.again(design, &moved).unwrap();
             let layout = other.again(design, &values).unwrap();
             for check in &closed.checks {
-                let limit = limit_of(design, check.id);
+                let limit = check.id.limit(design);
                 let reading = number(design, &layout, check.id, &limit).unwrap();
                 assert_eq!(reading.value.to_bits(), check.reading.value.to_bits());
                 assert_eq!(reading.state(), check.state);
@@ -227,7 +227,7 @@ mod tests {
             }
             let count = CheckId::ALL
                 .iter()
-                .filter(|&&id| number(design, &layout, id, &limit_of(design, id)).is_some())
+                .filter(|&&id| number(design, &layout, id, &id.limit(design)).is_some())
                 .count();
             assert_eq!(count, closed.checks.len());
         }

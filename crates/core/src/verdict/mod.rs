@@ -372,16 +372,11 @@ pub fn readings(design: &Design, layout: &Layout) -> impl Iterator<Item = (Check
 
 /// What one check measures; none if this kind of design has no such check.
 pub fn reading(design: &Design, layout: &Layout, id: CheckId) -> Option<Reading> {
-    let reading = number(design, layout, id, &limit_of(design, id))?;
+    let reading = number(design, layout, id, &id.limit(design))?;
     Some(match id.kind().place {
         Some(place) => place(design, layout, reading),
         None => reading,
     })
-}
-
-/// The range a check is held against in a design.
-pub(crate) fn limit_of(design: &Design, id: CheckId) -> Limit {
-    id.limit(design)
 }
 
 /// The same as [`readings`] without where along its string each was measured.
@@ -389,7 +384,7 @@ pub(crate) fn numbers(
     design: &Design,
     layout: &Layout,
 ) -> impl Iterator<Item = (CheckId, Reading)> {
-    let of = |&id: &CheckId| Some((id, number(design, layout, id, &limit_of(design, id))?));
+    let of = |&id: &CheckId| Some((id, number(design, layout, id, &id.limit(design))?));
     CheckId::ALL.iter().filter_map(of)
 }
 
