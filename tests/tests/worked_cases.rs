@@ -515,7 +515,7 @@ fn pluck_headroom() {
         ("stopped_5_over_6_at_1N", 5, 6),
         ("stopped_5_over_12_at_1N", 5, 12),
     ] {
-        let left = plucking.left(5, stop, fret, per_newton(stop)).unwrap();
+        let left = plucking.left(5, stop, fret, per_newton(stop), None).unwrap();
         close(left, &expected[key]["either"], key);
     }
 }

@@ -35,6 +35,7 @@ pub mod dimension;
 pub mod glossary;
 pub mod joint;
 pub mod layout;
+pub mod risk;
 pub mod sentence;
 pub mod strings;
 pub mod study;

@@ -128,6 +128,7 @@ pub fn worked_example() -> Design {
         found: BTreeSet::from(["bridge.station".to_owned(), "joint.pitch".to_owned()]),
         targets: BTreeMap::new(),
         marks: BTreeMap::new(),
+        tolerances: BTreeMap::new(),
         limits: BTreeMap::new(),
         ticks: BTreeSet::new(),
     }

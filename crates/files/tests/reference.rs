@@ -2,7 +2,7 @@
 
 use overstand_core::design::{
     BoardShape, BridgeKind, FloorKind, HeadFrom, HeadShape, JointKind, Limit, Nut, Provenance,
-    StringMake, Tail, Top,
+    StringMake, Tail, Tolerance, Top,
 };
 use overstand_core::dimension::{Dim, Role};
 use overstand_core::study::Study;
@@ -58,13 +58,14 @@ fn every_kind_that_is_shown_reads() {
             "tail" => reads::<Tail>(value),
             "mark" => reads::<Provenance>(value),
             "limit" => reads::<Limit>(value),
+            "tolerance" => reads::<Tolerance>(value),
             "make" => reads::<StringMake>(value),
             _ => false,
         };
         assert!(good, "{line} does not read");
         lines += 1;
     }
-    assert_eq!(lines, 2 + 3 + 2 + 2 + 4 + 3 + 4 + 5 + 5 + 3 + 3 + 2);
+    assert_eq!(lines, 2 + 3 + 2 + 2 + 4 + 3 + 4 + 5 + 5 + 3 + 3 + 3 + 2);
 }
 
 /// A row of the table of dimensions.

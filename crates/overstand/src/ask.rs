@@ -18,7 +18,9 @@ use crate::cli::{self, Cli, Command};
 use crate::edit::Edits;
 use crate::failure::Failure;
 use crate::text::Paint;
-use crate::{check, compare, cuts, explain, json, keys, man, paper, played, starters, window};
+use crate::{
+    check, compare, cuts, explain, json, keys, man, paper, played, risk, starters, window,
+};
 
 /// It plays.
 const PLAYS: u8 = 0;
@@ -49,6 +51,7 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         Command::Check(asked) => return check(&asked, Answer::Whole),
         Command::Cuts(asked) => return cuts(&asked),
         Command::Compare(asked) => return compare(&asked),
+        Command::Risk(asked) => return risk(&asked),
         Command::Strings(asked) => return check(&asked, Answer::Strings),
         Command::Paper(asked) => {
             let file = read(&asked.file)?;
@@ -103,6 +106,24 @@ fn check(asked: &cli::Check, answer: Answer) -> Result<u8, Failure> {
             _ => check::report(&study, &file.variants, style, paint),
         };
         write(&text)?;
+    }
+    Ok(status(&study))
+}
+
+fn risk(asked: &cli::Risk) -> Result<u8, Failure> {
+    let edits = Edits::read(&asked.sets, &[], &[])?;
+    let file = read(&asked.file)?;
+    let study = Study::of(&edits.apply(choose(&file, asked.variant.as_deref())?)?);
+    if let Err(Open::Faults(faults)) = study.outcome {
+        return Err(Failure::Faults(faults));
+    }
+    let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+    match risk::work(&study, asked)? {
+        Some(answer) if asked.json => write_json(&json::RiskJson::of(&study, &answer))?,
+        Some(answer) => write(&risk::report(&study, &answer, style, Paint::for_stdout()))?,
+        // nothing can be said of a design that does not close but why
+        None if asked.json => write_json(&json::Report::of(&study, &file.variants))?,
+        None => write(&check::report(&study, &file.variants, style, Paint::for_stdout()))?,
     }
     Ok(status(&study))
 }

@@ -13,14 +13,15 @@ Examples:
   overstand new quay-house-3 --out mine.ron    start from one of them
   overstand check mine.ron                     say whether it will play
   overstand strings mine.ron                   what the strings pull and take
+  overstand risk mine.ron                      how true must I cut
   overstand cuts mine.ron                      say what to cut, step by step
   overstand compare mine.ron other.ron         what differs, and which is better
   overstand keys                               list every dimension
   overstand explain overstand                  say what a word means
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
-2 something is wrong with what was asked. `check`, `strings`, `cuts`,
-`compare`, `new`, `starters`, `keys`, `explain` and `paper` need no display.";
+2 something is wrong with what was asked. `check`, `strings`, `risk`,
+`cuts`, `compare`, `new`, `starters`, `keys`, `explain` and `paper` need no display.";
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -51,6 +52,21 @@ answers as `check` does.
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
 2 something is wrong with the file or with what was asked.";
+
+const RISK_EXAMPLES: &str = "\
+Examples:
+  overstand risk mine.ron
+  overstand risk mine.ron --set tolerance.joint.seat_mouth=jig
+  overstand risk mine.ron --set 'tolerance.board.thickness=0.05mm normal'
+  overstand risk mine.ron --tolerance-of joint.pitch --sure 95
+  overstand risk mine.ron --aim joint.pitch
+  overstand risk mine.ron --map joint.pitch,joint.overstand --json
+
+What is made misses by its tolerance, the wanted action stays, the filed slots
+stay, and the crest height follows. The same seed gives the same answer.
+
+Exit status: 0 the design plays as drawn (thin included), 1 it does not play or
+does not close, 2 something is wrong with the file or with what was asked.";
 
 const CUTS_EXAMPLES: &str = "\
 Examples:
@@ -139,6 +155,10 @@ pub(crate) enum Command {
     /// Say what the strings pull, how hard they can be played, whether they note true
     #[command(after_help = STRINGS_EXAMPLES)]
     Strings(Check),
+
+    /// Say how true the cuts must be, how likely it plays, and where to aim
+    #[command(after_help = RISK_EXAMPLES)]
+    Risk(Risk),
 
     /// Say what to cut for the joint, step by step, and what must be read
     #[command(after_help = CUTS_EXAMPLES)]
@@ -233,6 +253,52 @@ pub(crate) struct Check {
     /// Show lengths in inches
     #[arg(long, conflicts_with = "json")]
     pub(crate) inches: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct Risk {
+    /// Design file; `-` for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// Trials; by default as many as the answer takes to be stable
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=100_000_000))]
+    pub(crate) trials: Option<u64>,
+    /// Where the random numbers start
+    #[arg(long, value_name = "S", default_value_t = overstand_core::risk::Plan::USUAL_SEED)]
+    pub(crate) seed: u64,
+    /// Give a dimension a value and hold it there, or a tolerance: tolerance.KEY=VALUE
+    #[arg(long = "set", value_name = "KEY=VALUE")]
+    pub(crate) sets: Vec<String>,
+    /// Seek how true this must be held to be sure
+    #[arg(long, value_name = "KEY")]
+    pub(crate) tolerance_of: Vec<String>,
+    /// How sure, in per cent
+    #[arg(long, value_name = "PERCENT", default_value_t = 95.0, value_parser = percent)]
+    pub(crate) sure: f64,
+    /// Seek the safest value of this
+    #[arg(long, value_name = "KEY")]
+    pub(crate) aim: Vec<String>,
+    /// Where two dimensions may lie for it to play
+    #[arg(long, value_name = "KEY,KEY", value_delimiter = ',', requires = "json")]
+    pub(crate) map: Vec<String>,
+    /// Variant of the file to look at, instead of the active one
+    #[arg(long, value_name = "NAME")]
+    pub(crate) variant: Option<String>,
+    /// As JSON, in millimetres and degrees with every digit
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Show lengths in inches
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) inches: bool,
+}
+
+/// A part of a hundred that is neither nothing nor beyond all.
+fn percent(text: &str) -> Result<f64, String> {
+    let value = text.trim().trim_end_matches('%').trim_end().parse::<f64>();
+    value
+        .ok()
+        .filter(|value| *value > 0.0 && *value <= 100.0)
+        .ok_or_else(|| "expected more than 0 and at most 100".to_owned())
 }
 
 #[derive(Debug, clap::Args)]

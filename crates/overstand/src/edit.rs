@@ -1,8 +1,9 @@
 //! `--set`, `--hold` and `--find`: what is asked of a design for one look at it.
 
 use overstand_core::choice::Choice;
-use overstand_core::design::{Design, Tail};
+use overstand_core::design::{Design, Making, Spread, Tail, Tolerance};
 use overstand_core::dimension::{Dim, Key, Part, Role, nearest};
+use overstand_core::risk::Source;
 use overstand_core::study::Study;
 use overstand_core::units::Unit;
 
@@ -14,6 +15,7 @@ use crate::units;
 pub(crate) struct Edits {
     choices: Vec<(&'static Choice, String)>,
     sets: Vec<(Key, f64)>,
+    tolerances: Vec<(Source, Tolerance)>,
     holds: Vec<Key>,
     finds: Vec<Key>,
 }
@@ -32,13 +34,33 @@ impl Edits {
         holds: &[String],
         finds: &[String],
     ) -> Result<Self, EditError> {
-        let mut edits =
-            Self { choices: Vec::new(), sets: Vec::new(), holds: Vec::new(), finds: Vec::new() };
+        let mut edits = Self {
+            choices: Vec::new(),
+            sets: Vec::new(),
+            tolerances: Vec::new(),
+            holds: Vec::new(),
+            finds: Vec::new(),
+        };
         for text in sets {
             let (key, value) = text
                 .split_once('=')
                 .filter(|(key, _)| !key.trim().is_empty())
                 .ok_or_else(|| EditError::NoValue { option: "--set", text: text.clone() })?;
+            if let Some(of) = key.trim().strip_prefix(TOLERANCE) {
+                let source = Source::parse(of).map_err(|unknown| EditError::UnknownKey {
+                    option: "--set",
+                    text: unknown.text,
+                    hint: unknown
+                        .hint
+                        .map(|near| format!("; did you mean `{near}`?"))
+                        .unwrap_or_default(),
+                })?;
+                if edits.tolerances.iter().any(|(other, _)| *other == source) {
+                    return Err(EditError::SetTwice(key.trim().to_owned()));
+                }
+                edits.tolerances.push((source, tolerance(source, text, value)?));
+                continue;
+            }
             match named("--set", key)? {
                 Named::Choice(choice) => {
                     if edits.choices.iter().any(|(other, _)| other.key == choice.key) {
@@ -104,6 +126,9 @@ impl Edits {
             expect_in(&edited, key)?;
             hold(&mut edited, key, value);
         }
+        for &(source, tolerance) in &self.tolerances {
+            edited.tolerances.insert(source.to_string(), tolerance);
+        }
         let mut before = None;
         for &key in &self.holds {
             // a value that was set is the one held
@@ -130,6 +155,38 @@ impl Edits {
         }
         Ok(edited)
     }
+}
+
+/// What the key of a tolerance begins with.
+const TOLERANCE: &str = "tolerance.";
+
+/// Reads `0.1mm`, `jig`, `normal`, or some of these together.
+fn tolerance(source: Source, set: &str, text: &str) -> Result<Tolerance, EditError> {
+    let refuse = |hint: String| EditError::BadTolerance {
+        text: set.trim().chars().take(80).collect(),
+        hint,
+    };
+    let mut tolerance = Tolerance::default();
+    let mut size: Vec<&str> = Vec::new();
+    for word in text.split_whitespace() {
+        let making = Making::ALL.into_iter().find(|making| making.text() == word);
+        let spread = Spread::ALL.into_iter().find(|spread| spread.text() == word);
+        match (making, spread) {
+            (Some(making), _) => tolerance.making = Some(making),
+            (_, Some(spread)) => tolerance.spread = Some(spread),
+            _ => size.push(word),
+        }
+    }
+    if !size.is_empty() {
+        let value = size.join(" ");
+        let value = units::parse(value.trim_start_matches('±'), source.unit())
+            .map_err(|error| refuse(format!("; {error}")))?;
+        tolerance.plus_minus = Some(value);
+    }
+    if tolerance == Tolerance::default() {
+        return Err(refuse(String::new()));
+    }
+    Ok(tolerance)
 }
 
 fn hold(design: &mut Design, key: Key, value: f64) {

@@ -52,7 +52,7 @@ pub(crate) enum Failure {
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),
     #[error(
-        "{0}\nthese commands need no display: check, strings, cuts, compare, new, starters,\nkeys, explain, paper"
+        "{0}\nthese commands need no display: check, strings, risk, cuts, compare, new,\nstarters, keys, explain, paper"
     )]
     NoWindow(String),
     #[cfg(feature = "window")]
@@ -77,6 +77,10 @@ pub(crate) enum EditError {
     NoValue { option: &'static str, text: String },
     #[error("{option} {text}: there is no key `{text}`{hint} (`overstand keys` lists them)")]
     UnknownKey { option: &'static str, text: String, hint: String },
+    #[error(
+        "--set {text}: expected a ±, a way of making (hand, jig, bought) or a shape (rectangular, triangular, normal){hint}"
+    )]
+    BadTolerance { text: String, hint: String },
     #[error("--set {key}={value}: {error}")]
     BadValue { key: String, value: String, error: ParseError },
     #[error("--set {0}")]

@@ -13,6 +13,7 @@ mod keys;
 mod man;
 mod paper;
 mod played;
+mod risk;
 mod starters;
 mod text;
 mod units;

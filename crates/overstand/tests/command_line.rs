@@ -78,6 +78,14 @@ impl Bench {
         serde_json::from_slice(&output.stdout).unwrap()
     }
 
+    fn risk(&self, args: &[&str]) -> Value {
+        let mut all = vec!["risk", self.file(), "--json", "--trials", "10000"];
+        all.extend(args);
+        let output = overstand(&all);
+        assert_eq!(stderr(&output), "");
+        serde_json::from_slice(&output.stdout).unwrap()
+    }
+
     /// Exit status 2, nothing on standard output, and these words in the one form.
     #[track_caller]
     fn refuses(&self, args: &[&str], words: &[&str]) {
@@ -387,7 +395,7 @@ fn a_file_is_not_written_over_unless_asked() {
 fn without_a_display_the_commands_that_need_none_are_named() {
     let bench = Bench::new();
     for args in [&[][..], &[bench.file()]] {
-        assert_refused(&overstand(args), &["check, strings, cuts, compare, new, starters,"]);
+        assert_refused(&overstand(args), &["check, strings, risk, cuts, compare, new,"]);
     }
     assert_refused(&overstand(&["none.ron"]), &["cannot read", "none.ron"]);
     assert_refused(&overstand(&["chek"]), &["did you mean the command `overstand check`"]);
@@ -493,6 +501,9 @@ fn every_field_is_described() {
         names(&bench.json(args), &mut found);
     }
     names(&bench.cuts(&[]), &mut found);
+    let aim = ["--tolerance-of", "joint.pitch", "--sure", "50", "--aim", "joint.pitch"];
+    let map = ["--map", "joint.pitch,joint.overstand"];
+    names(&bench.risk(&[&aim[..], &map].concat()), &mut found);
     for args in [["keys", "--json"], ["starters", "--json"], ["explain", "--json"]] {
         names(&serde_json::from_slice(&overstand(&args).stdout).unwrap(), &mut found);
     }
@@ -594,4 +605,49 @@ fn a_cut_sheet_is_refused_or_held_back_as_a_check_is() {
     assert_eq!(sheet["steps"], serde_json::json!([]));
     let output = overstand(&["cuts", open.path.to_str().unwrap()]);
     assert_eq!(output.status.code(), Some(1));
+}
+
+#[test]
+fn a_seed_gives_the_same_risk_and_a_tolerance_another() {
+    let bench = Bench::new();
+    let usual = bench.risk(&[]);
+    assert_eq!(usual, bench.risk(&["--seed", "1"]));
+    assert_ne!(usual["crest"], bench.risk(&["--seed", "2"])["crest"]);
+    let of = |risk: &Value, key: &str| {
+        let errors = risk["errors"].as_array().unwrap();
+        errors.iter().find(|error| error["key"] == key).unwrap().clone()
+    };
+    assert_eq!(of(&usual, "joint.seat_mouth")["basis"], "hand");
+    let jig = bench.risk(&["--set", "tolerance.joint.seat_mouth=jig"]);
+    let seat = of(&jig, "joint.seat_mouth");
+    assert_eq!((&seat["basis"], &seat["spread"]), (&"jig".into(), &"rectangular".into()));
+    assert_close(&seat["plus_minus"], 0.06, 1e-12);
+    let given = bench.risk(&["--set", "tolerance.board.thickness=±0.05mm normal"]);
+    let board = of(&given, "board.thickness");
+    assert_eq!((&board["basis"], &board["spread"]), (&"given".into(), &"normal".into()));
+    assert_close(&board["plus_minus"], 0.05, 1e-12);
+}
+
+#[test]
+fn what_is_wrong_with_a_risk_is_said() {
+    let bench = Bench::new();
+    for (args, words) in [
+        (&["--set", "tolerance.joint.pich=1"][..], "did you mean `joint.pitch`"),
+        (&["--set", "tolerance.board.thickness=velvet"], "a way of making"),
+        (&["--set", "tolerance.bridge.crest_height=0.1"], "is not made"),
+        (
+            &["--set", "tolerance.board.thickness=0.1", "--set", "tolerance.board.thickness=0.2"],
+            "twice",
+        ),
+        (&["--tolerance-of", "joint.pitch", "--sure", "0"], "more than 0"),
+        (&["--tolerance-of", "scale.frets"], "it does not miss"),
+        (&["--aim", "bridge.crest_height"], "cannot be chosen freely"),
+        (&["--map", "joint.pitch", "--json"], "two keys"),
+        (&["--map", "joint.pitch,joint.pitch", "--json"], "two dimensions"),
+        (&["--trials", "0"], "trials"),
+    ] {
+        let mut all = vec!["risk", bench.file()];
+        all.extend(args);
+        assert_refused(&overstand(&all), &[words]);
+    }
 }

@@ -20,6 +20,7 @@ mod provenance;
 mod scale;
 mod string;
 mod tail;
+mod tolerance;
 mod validate;
 mod wanted;
 
@@ -41,6 +42,7 @@ pub use provenance::{Date, Provenance};
 pub use scale::Scale;
 pub use string::{CoreSection, InstrumentString, Material, Retainer, StringMake, Wrap};
 pub use tail::Tail;
+pub use tolerance::{Making, Spread, Tolerance};
 pub use validate::Fault;
 pub use wanted::{Limit, Wanted};
 
@@ -101,6 +103,10 @@ pub struct Design {
     /// is not named is planned.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub marks: BTreeMap<String, Provenance>,
+    /// How true single dimensions are made, where it differs from the usual (key → ± and
+    /// how the error lies within).
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub tolerances: BTreeMap<String, Tolerance>,
     /// Ranges of single checks that differ from the usual (check → range).
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub limits: BTreeMap<String, Limit>,

@@ -1,11 +1,13 @@
 use std::fmt::{self, Display};
 
 use super::provenance::LARGEST_READING_ERROR;
+use super::tolerance::LARGEST_TOLERANCE;
 use super::{
     BoardShape, Design, MOST_CAVITIES, MOST_FRETS, MOST_PICKUPS, MOST_STRINGS, Note, Provenance,
     StringMake, Tail, Top,
 };
 use crate::dimension::{Dim, Key, Role};
+use crate::risk::Source;
 use crate::strings::wound_on;
 use crate::units::{Length, Unit};
 use crate::verdict::CheckId;
@@ -415,6 +417,25 @@ fn keyed(design: &Design, faults: &mut Faults) {
                     LARGEST_READING_ERROR.to_mm()
                 )
             });
+        }
+    }
+    for (text, tolerance) in &design.tolerances {
+        match Source::parse(text) {
+            Ok(source) => {
+                let unit = source.unit();
+                let most = with_unit(LARGEST_TOLERANCE, unit);
+                faults.unless(source.usual().is_some(), "tolerances", || {
+                    format!("`{text}` is not made, so that it cannot miss")
+                });
+                faults.unless(
+                    tolerance
+                        .plus_minus
+                        .is_none_or(|value| (0.0..=LARGEST_TOLERANCE).contains(&value)),
+                    format_args!("tolerances: {text}"),
+                    || format!("plus_minus is out of range, expected 0 to {most}"),
+                );
+            }
+            Err(unknown) => faults.add("tolerances", unknown.to_string()),
         }
     }
     for text in &design.ticks {

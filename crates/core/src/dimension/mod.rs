@@ -2,6 +2,7 @@
 //! (fields, `--set`, tips, docs, undo labels, sensitivities, the compare table)
 //! is made from that entry.
 
+mod access;
 mod key;
 mod part;
 mod table;
@@ -14,8 +15,24 @@ pub use part::{Part, Role};
 pub use table::Dim;
 pub use values::Values;
 
-use crate::design::Design;
+use crate::design::{Design, Making};
 use crate::units::{Angle, Unit};
+
+/// How a dimension is usually made and how true it then comes out.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Usual {
+    /// How it is made.
+    pub making: Making,
+    /// ± by which it then misses with care, in its unit (common practice, no source).
+    pub plus_minus: f64,
+}
+
+impl Usual {
+    /// ± of the same dimension made in another way.
+    pub fn made(self, making: Making) -> f64 {
+        self.plus_minus * making.trueness() / self.making.trueness()
+    }
+}
 
 /// One entry of the table.
 #[derive(Clone, Copy)]
@@ -37,9 +54,8 @@ pub struct Dimension {
     /// The change that weighs as much as such a change of any other when
     /// several can give, in its unit.
     pub step: f64,
-    /// ± by which it usually misses when it is made with care, in its unit
-    /// (common practice, no source).
-    pub tolerance: f64,
+    /// How it is usually made and how true it then comes out; none where it is exact.
+    pub tolerance: Option<Usual>,
     /// What it does in the layout.
     pub role: Role,
     /// Usual values (common practice, no source), or nothing to say.

@@ -3,9 +3,9 @@
 //! Everything here is generic over [`Real`], so that one function gives both the
 //! values and their exact derivatives. `docs/relations.md` lists the relations.
 
-use super::Real;
 use super::frets::{fret_ratio, last_stop};
 use super::top::TopCurve;
+use super::{Layout, Real};
 use crate::design::{Design, FloorKind, HeadFrom, HeadShape, Nut, Tail};
 use crate::dimension::{Dim, Values};
 use crate::joint::{self, FloorShape};
@@ -21,7 +21,7 @@ pub(crate) struct Shape {
     pub(crate) fall_from: u8,
     /// Frets; 0 on a fretless board.
     pub(crate) frets: u8,
-    pub(crate) zero_fret: bool,
+    pub(crate) nut: NutEnd,
     pub(crate) tail: TailShape,
     pub(crate) tilted: bool,
     /// Whether a scarf joint turns the headstock back.
@@ -31,6 +31,38 @@ pub(crate) struct Shape {
     /// Mean place of the posts (or of what holds the strings down before them):
     /// along the headstock's face and over it, mm.
     pub(crate) mean_post: (f64, f64),
+}
+
+/// What fixes the strings at the head end.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum NutEnd {
+    /// Slots are still to be filed until the wanted clearance over fret 1 is there.
+    Wanted,
+    /// A zero fret.
+    ZeroFret,
+    /// Slots are filed. Their height over the board less the wanted clearance over fret 1,
+    /// of the middle string and of each: a change of that clearance from then on is an error
+    /// of the slot.
+    Filed {
+        /// Of the middle string.
+        middle: f64,
+        /// Of each string.
+        each: Vec<f64>,
+    },
+}
+
+/// Mean place of the posts, or of what holds the strings down before them.
+pub(crate) fn mean_post(design: &Design) -> (f64, f64) {
+    let count = design.strings.len().max(1) as f64;
+    let (along, height) = design
+        .strings
+        .iter()
+        .map(|string| match &string.retainer {
+            Some(retainer) => (retainer.along.to_mm(), retainer.height.to_mm()),
+            None => (string.post.to_mm(), string.post_height.to_mm()),
+        })
+        .fold((0.0, 0.0), |sum, post| (sum.0 + post.0, sum.1 + post.1));
+    (along / count, height / count)
 }
 
 /// How the place where the strings bend into the tail is given.
@@ -46,15 +78,6 @@ pub(crate) enum TailShape {
 
 impl Shape {
     pub(crate) fn of(design: &Design) -> Self {
-        let count = design.strings.len().max(1) as f64;
-        let (along, height) = design
-            .strings
-            .iter()
-            .map(|string| match &string.retainer {
-                Some(retainer) => (retainer.along.to_mm(), retainer.height.to_mm()),
-                None => (string.post.to_mm(), string.post_height.to_mm()),
-            })
-            .fold((0.0, 0.0), |sum, post| (sum.0 + post.0, sum.1 + post.1));
         Self {
             top: TopCurve::of(&design.body.top),
             joint_fret: design.joint.fret,
@@ -66,7 +89,10 @@ impl Shape {
             action_fret: design.wanted.action_fret,
             fall_from: design.board.fall_from,
             frets: design.scale.frets,
-            zero_fret: matches!(design.nut, Nut::ZeroFret { .. }),
+            nut: match design.nut {
+                Nut::Filed => NutEnd::Wanted,
+                Nut::ZeroFret { .. } => NutEnd::ZeroFret,
+            },
             tail: match design.tail {
                 Tail::AtBridge { .. } | Tail::Through { .. } => TailShape::Behind,
                 Tail::Stop { .. } | Tail::Hung { .. } => TailShape::Station,
@@ -79,8 +105,23 @@ impl Shape {
                 FloorKind::ParallelToTop => FloorShape::Top,
                 FloorKind::ParallelToBoard => FloorShape::Board,
             },
-            mean_post: (along / count, height / count),
+            mean_post: mean_post(design),
         }
+    }
+
+    /// The same shape with the nut's slots as they are filed in a layout: from then on they
+    /// keep their height over the board, whatever the rest of the neck turns out to be. A
+    /// zero fret has none.
+    pub(crate) fn with_slots_filed(&self, values: &Values<f64>, layout: &Layout) -> Self {
+        if self.nut == NutEnd::ZeroFret {
+            return self.clone();
+        }
+        let middle = Middle::new(values, self);
+        let over_board = middle.nut_v - middle.board.lift(0.0);
+        let wanted = (values[Dim::FirstFretBass] + values[Dim::FirstFretTreble]) * 0.5;
+        let each =
+            layout.strings.iter().map(|line| line.slot_over_board - line.wanted_first).collect();
+        Self { nut: NutEnd::Filed { middle: over_board - wanted, each }, ..self.clone() }
     }
 
     /// The headstock's tilt; 0 for a stepped one.
@@ -261,13 +302,17 @@ impl<D: Real> Middle<D> {
         let u_action = scale * fret_ratio(shape.action_fret);
         let mean = |bass: Dim, treble: Dim| (values[bass] + values[treble]) * 0.5;
         let over_action = board.crown(u_action) + mean(Dim::ActionBass, Dim::ActionTreble);
-        let (nut_v, slope) = if shape.zero_fret {
-            let nut_v = values[Dim::ZeroFretHeight] + board.lift(D::from(0.0));
-            string_line((D::from(0.0), u_action), (nut_v, over_action))
-        } else {
-            let over_first = board.crown(u_first) + mean(Dim::FirstFretBass, Dim::FirstFretTreble);
-            string_line((u_first, u_action), (over_first, over_action))
+        let wanted_first = mean(Dim::FirstFretBass, Dim::FirstFretTreble);
+        let (from, height) = match &shape.nut {
+            NutEnd::Wanted => (u_first, board.crown(u_first) + wanted_first),
+            NutEnd::ZeroFret => {
+                (D::from(0.0), values[Dim::ZeroFretHeight] + board.lift(D::from(0.0)))
+            }
+            NutEnd::Filed { middle, .. } => {
+                (D::from(0.0), wanted_first + *middle + board.lift(D::from(0.0)))
+            }
         };
+        let (nut_v, slope) = string_line((from, u_action), (height, over_action));
         let crest_u = scale + values[Dim::Compensation];
         let crest_v = nut_v + slope * crest_u;
         let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
@@ -290,16 +335,12 @@ pub(crate) fn tail_point<D: Real>(values: &Values<D>, shape: &Shape, crest_x: D)
 }
 
 /// Angles of a string against the datum before and behind the saddle, γ_1 and
-/// γ_2; it bends by their sum. `string_slope` is q in the neck frame.
+/// γ_2; it bends by their sum. `rise` is the
+/// angle atan q at which the string rises from the board.
 ///
 /// γ_1 = θ + atan q, γ_2 = atan2(Y_s - Y_tail, X_tail - X_s).
-pub(crate) fn saddle_angles<D: Real>(
-    pitch: D,
-    string_slope: D,
-    crest: (D, D),
-    tail: (D, D),
-) -> (D, D) {
-    (pitch + string_slope.atan(), (crest.1 - tail.1).atan2(tail.0 - crest.0))
+pub(crate) fn saddle_angles<D: Real>(pitch: D, rise: D, crest: (D, D), tail: (D, D)) -> (D, D) {
+    (pitch + rise, (crest.1 - tail.1).atan2(tail.0 - crest.0))
 }
 
 /// The frame of the headstock's face: `along` it from its start toward the tip, `over` it
@@ -341,15 +382,60 @@ impl<D: Real> HeadFrame<D> {
 
 /// How much a string bends over the nut: δ - atan q, δ its angle toward the post.
 pub(crate) fn nut_break<D: Real>(nut_v: D, string_slope: D, post: (D, D)) -> D {
-    (nut_v - post.1).atan2(-post.0) - string_slope.atan()
+    nut_break_at(nut_v, string_slope.atan(), post)
 }
 
-/// What a straightedge on the unstrung, straight neck reads over the top at X,
-/// laid `over` the bare neck face (0, board, board and crown):
-/// o + over/cos θ + X tan θ - z(X).
-pub(crate) fn straightedge_reading<D: Real>(values: &Values<D>, shape: &Shape, over: D, x: D) -> D {
-    let pitch = values[Dim::Pitch];
-    values[Dim::Overstand] + over / pitch.cos() + x * pitch.tan() - shape.top.height(x, values)
+/// The same from the angle atan q at which the string rises.
+pub(crate) fn nut_break_at<D: Real>(nut_v: D, rise: D, post: (D, D)) -> D {
+    (nut_v - post.1).atan2(-post.0) - rise
+}
+
+/// Height of the middle crest over the risen top.
+pub(crate) fn crest_height<D: Real>(values: &Values<D>, shape: &Shape, middle: &Middle<D>) -> D {
+    middle.crest_y - shape.top.height(middle.crest_x, values) - values[Dim::TopRise]
+}
+
+/// How much the middle string bends over the nut, toward the mean of the posts.
+pub(crate) fn middle_nut_break<D: Real>(
+    shape: &Shape,
+    middle: &Middle<D>,
+    head: &HeadFrame<D>,
+) -> D {
+    let (along, over) = shape.mean_post;
+    nut_break(middle.nut_v, middle.slope, head.strung(D::from(along), D::from(over)))
+}
+
+/// Headstock over a bench on which the back lies: (Y_tip + H_0 + X_tip tan ψ) cos ψ.
+pub(crate) fn bench_gap<D: Real>(
+    values: &Values<D>,
+    head: &HeadFrame<D>,
+    unstrung: &BodyFromNeck<D>,
+) -> D {
+    let tip = head.unstrung(values[Dim::HeadLength], -values[Dim::HeadThickness]);
+    let (x, y) = unstrung.at(tip.0, tip.1);
+    let taper = values[Dim::BodyTaper];
+    (y + values[Dim::BodyThickness] + x * taper.tan()) * taper.cos()
+}
+
+/// Board's underside over the top at the board's end.
+pub(crate) fn board_end_gap<D: Real>(
+    values: &Values<D>,
+    shape: &Shape,
+    unstrung: &BodyFromNeck<D>,
+) -> D {
+    let (x, y) = unstrung.at(values[Dim::BoardEnd], -values[Dim::BoardThickness]);
+    y - shape.top.height(x, values)
+}
+
+/// What a straightedge on the unstrung, straight neck reads over the top at X, laid on the
+/// bare neck face, on the board and on the crowns:
+/// o + over/cos θ + X tan θ - z(X), `over` what lies between.
+pub(crate) fn straightedge_readings<D: Real>(values: &Values<D>, shape: &Shape, x: D) -> [D; 3] {
+    let (pitch, board) = (values[Dim::Pitch], values[Dim::BoardThickness]);
+    let (cos, tan) = (pitch.cos(), pitch.tan());
+    let height = shape.top.height(x, values);
+    [D::from(0.0), board, board + values[Dim::Crown]]
+        .map(|over| values[Dim::Overstand] + over / cos + x * tan - height)
 }
 
 /// The right-hand side of the relation that gives `outcome`, or none if this
@@ -360,42 +446,34 @@ pub(crate) fn outcome<D: Real>(
     shape: &Shape,
     middle: &Middle<D>,
 ) -> Option<D> {
-    let thickness = values[Dim::BoardThickness];
-    let reads = |over| straightedge_reading(values, shape, over, middle.crest_x);
+    let reads = || straightedge_readings(values, shape, middle.crest_x);
     Some(match outcome {
-        Dim::CrestHeight => {
-            middle.crest_y - shape.top.height(middle.crest_x, values) - values[Dim::TopRise]
-        }
+        Dim::CrestHeight => crest_height(values, shape, middle),
         Dim::Station => middle.crest_x,
         Dim::SaddleBreak => {
             let tail = tail_point(values, shape, middle.crest_x)?;
             let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
             let (before, behind) =
-                saddle_angles(pitch, middle.slope, (middle.crest_x, middle.crest_y), tail);
+                saddle_angles(pitch, middle.slope.atan(), (middle.crest_x, middle.crest_y), tail);
             before + behind
         }
         Dim::NutBreak => {
-            let (along, over) = shape.mean_post;
             let head = HeadFrame::new(values, shape, &middle.board);
-            nut_break(middle.nut_v, middle.slope, head.strung(D::from(along), D::from(over)))
+            middle_nut_break(shape, middle, &head)
         }
         Dim::BenchGap => {
             let head = HeadFrame::new(values, shape, &middle.board);
-            let tip = head.unstrung(values[Dim::HeadLength], -values[Dim::HeadThickness]);
             let unstrung = BodyFromNeck::new(values, middle.board.joint, values[Dim::Pitch]);
-            let (x, y) = unstrung.at(tip.0, tip.1);
-            let taper = values[Dim::BodyTaper];
-            (y + values[Dim::BodyThickness] + x * taper.tan()) * taper.cos()
+            bench_gap(values, &head, &unstrung)
         }
         Dim::BoardEndGap | Dim::WedgeGap => {
             let unstrung = BodyFromNeck::new(values, middle.board.joint, values[Dim::Pitch]);
-            let (x, y) = unstrung.at(values[Dim::BoardEnd], -thickness);
-            let gap = y - shape.top.height(x, values);
+            let gap = board_end_gap(values, shape, &unstrung);
             if outcome == Dim::WedgeGap { gap - values[Dim::WedgeHeight] } else { gap }
         }
-        Dim::ReadNeck => reads(D::from(0.0)),
-        Dim::ReadBoard => reads(thickness),
-        Dim::ReadCrowns => reads(thickness + values[Dim::Crown]),
+        Dim::ReadNeck => reads()[0],
+        Dim::ReadBoard => reads()[1],
+        Dim::ReadCrowns => reads()[2],
         _ => return joint::outcome(outcome, values, shape),
     })
 }

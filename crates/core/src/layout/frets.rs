@@ -18,6 +18,21 @@ pub fn fret_ratio(n: u8) -> f64 {
     }
 }
 
+/// 1/(r_m - r_n) of the ratios of frets n < m, row n, each with m = 0…; 0 for other m.
+static BETWEEN: LazyLock<Vec<[f64; KEPT]>> = LazyLock::new(|| {
+    let row = |n: usize| {
+        let inverse = |m: usize| if m > n { 1.0 / (RATIOS[m] - RATIOS[n]) } else { 0.0 };
+        std::array::from_fn(inverse)
+    };
+    (0..KEPT).map(row).collect()
+});
+
+/// Inverse distances from fret n to the frets n+1…, as a part of the scale length; empty
+/// where there are none.
+pub(crate) fn inverse_distances(n: usize) -> &'static [f64] {
+    BETWEEN.get(n).map_or(&[], |row| &row[(n + 1).min(KEPT)..])
+}
+
 /// The last place on a fretless board at which a semitone can be stopped:
 /// the largest n with L (1 - 2^(-n/12)) ≤ end. Lengths in mm.
 pub fn last_stop(scale_length: f64, board_end: f64) -> u8 {

@@ -4,6 +4,7 @@
 //! with its own place, sagitta, crest and clearances. Millimetres and radians in
 //! the frames of the crate's front page.
 
+mod clearances;
 mod closing;
 mod frets;
 mod real;
@@ -11,19 +12,25 @@ mod solve;
 mod strings;
 mod top;
 
-pub(crate) use closing::{Shape, string_line};
+pub use clearances::Clearances;
+pub(crate) use clearances::Detail;
+pub(crate) use closing::{Middle, Shape, mean_post, outcome, string_line};
+pub(crate) use frets::inverse_distances;
 pub use frets::{fret_ratio, last_stop};
 pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
 pub(crate) use strings::part_toward_bass;
-pub use strings::{Clearances, FretlessStop, StringLine};
+pub use strings::{FretlessStop, StringLine};
 
 use num_dual::Dual2_64;
 
 use crate::design::{BridgeKind, Design, Fault, InstrumentString};
 use crate::dimension::{Dim, Role, Values};
 use crate::joint::Seat;
-use closing::{BodyFromNeck, HeadFrame, Middle, outcome, straightedge_reading, tail_point};
+use closing::{
+    BodyFromNeck, HeadFrame, bench_gap, board_end_gap, crest_height, middle_nut_break,
+    straightedge_readings, tail_point,
+};
 
 /// A point in the body frame: X along the top datum from the joint toward the
 /// tail, Y up from the datum; mm.
@@ -157,6 +164,8 @@ pub struct Layout {
     strung: BodyFromNeck<f64>,
     middle_board: closing::BentBoard<f64>,
     head: HeadFrame<f64>,
+    /// Kept for the next layout of a search.
+    spare: strings::Room,
 }
 
 impl Layout {
@@ -166,12 +175,46 @@ impl Layout {
     /// # Errors
     /// [`LayoutError`] where the top is not known or a result is undefined.
     pub fn of(design: &Design) -> Result<Self, LayoutError> {
-        let (values, shape) = (Values::of(design), Shape::of(design));
+        let room = strings::Room::default();
+        Self::build(design, &Values::of(design), Shape::of(design), room, Detail::Table)
+    }
+
+    /// The layout of the same kind of design with other numbers, in the memory of this one
+    /// and without the table of stopped clearances.
+    pub(crate) fn again(
+        mut self,
+        design: &Design,
+        values: &Values<f64>,
+    ) -> Result<Self, LayoutError> {
+        let mut room = self.spare;
+        room.positions = self.positions;
+        room.lines = self.strings;
+        room.clearances = self.clearances;
+        self.shape.mean_post = mean_post(design);
+        Self::build(design, values, self.shape, room, Detail::Numbers)
+    }
+
+    /// The layout of a design whose numbers and shape are at hand, in given memory.
+    pub(crate) fn of_shape(
+        design: &Design,
+        values: &Values<f64>,
+        shape: Shape,
+    ) -> Result<Self, LayoutError> {
+        Self::build(design, values, shape, strings::Room::default(), Detail::Numbers)
+    }
+
+    fn build(
+        design: &Design,
+        values: &Values<f64>,
+        shape: Shape,
+        mut room: strings::Room,
+        detail: Detail,
+    ) -> Result<Self, LayoutError> {
+        let values = *values;
         let middle = Middle::new(&values, &shape);
-        let get = |dim: Dim| {
-            outcome(dim, &values, &shape, &middle)
-                .filter(|value| value.is_finite())
-                .ok_or(LayoutError::Undefined { what: dim.info().name })
+        let sound = |dim: Dim, value: f64| {
+            let undefined = LayoutError::Undefined { what: dim.info().name };
+            if value.is_finite() { Ok(value) } else { Err(undefined) }
         };
         let crest = BodyPoint { x: middle.crest_x, y: middle.crest_y };
         let known = |what, at: f64| match shape.top.known_to() {
@@ -197,14 +240,14 @@ impl Layout {
 
         let scale = values[Dim::ScaleLength];
         let stops = shape.stops(scale, values[Dim::BoardEnd]);
-        let positions: Vec<f64> = (1..=stops).map(|n| scale * fret_ratio(n)).collect();
-        let board = strings::Board::new(design, &values, &middle.board, &positions);
-        let (strings, clearances, crest_line) =
-            strings::lay(design, &values, &shape, &middle, &board);
-        if strings.iter().any(|string| !string.crest_height.is_finite()) {
+        let head = HeadFrame::new(&values, &shape, &middle.board);
+        room.positions.clear();
+        room.positions.extend((1..=stops).map(|n| scale * fret_ratio(n)));
+        let crest_line = strings::lay(design, &values, &shape, (&middle, &head), &mut room, detail);
+        if room.lines.iter().any(|string| !string.crest_height.is_finite()) {
             return Err(LayoutError::Undefined { what: "the crest of a string" });
         }
-        for string in &strings {
+        for string in &room.lines {
             known("crest of a string", string.crest.x)?;
         }
         let rise = values[Dim::TopRise];
@@ -224,6 +267,7 @@ impl Layout {
         );
         let foot = floating.then(|| foot(&values, &shape, crest));
         let pitch = values[Dim::Pitch];
+        let [neck_face, board, crowns] = straightedge_readings(&values, &shape, crest.x);
         let layout = Self {
             joint_from_nut: middle.board.joint,
             bend: middle.board.bend,
@@ -235,20 +279,20 @@ impl Layout {
                 crest_u: middle.crest_u,
                 crest_v: middle.crest_v,
                 crest,
-                crest_height: get(Dim::CrestHeight)?,
+                crest_height: sound(Dim::CrestHeight, crest_height(&values, &shape, &middle))?,
                 action: 0.5 * (values[Dim::ActionBass] + values[Dim::ActionTreble]),
                 saddle_break: outcome(Dim::SaddleBreak, &values, &shape, &middle),
-                nut_break: get(Dim::NutBreak)?,
+                nut_break: sound(Dim::NutBreak, middle_nut_break(&shape, &middle, &head))?,
             },
             straightedge: Straightedge {
                 x: crest.x,
-                neck_face: get(Dim::ReadNeck)?,
-                board: get(Dim::ReadBoard)?,
-                crowns: get(Dim::ReadCrowns)?,
+                neck_face: sound(Dim::ReadNeck, neck_face)?,
+                board: sound(Dim::ReadBoard, board)?,
+                crowns: sound(Dim::ReadCrowns, crowns)?,
             },
-            positions,
-            strings,
-            clearances,
+            positions: std::mem::take(&mut room.positions),
+            strings: std::mem::take(&mut room.lines),
+            clearances: std::mem::take(&mut room.clearances),
             posts,
             foot,
             board_gap: shape.top.least_gap(
@@ -257,15 +301,16 @@ impl Layout {
                 underside_end,
                 &values,
             ),
-            board_end_gap: get(Dim::BoardEndGap)?,
-            bench_gap: get(Dim::BenchGap)?,
+            board_end_gap: sound(Dim::BoardEndGap, board_end_gap(&values, &shape, &unstrung))?,
+            bench_gap: sound(Dim::BenchGap, bench_gap(&values, &head, &unstrung))?,
             fretted: design.is_fretted(),
             unstrung,
             strung: middle.strung,
             middle_board: middle.board,
-            head: HeadFrame::new(&values, &shape, &middle.board),
+            head,
             values,
             shape,
+            spare: room,
         };
         Ok(layout)
     }
@@ -285,6 +330,11 @@ impl Layout {
         outcome(dim, &self.values, &self.shape, &middle)
             .filter(|value| value.is_finite())
             .map(|value| dim.info().outward(value))
+    }
+
+    /// Scale length.
+    pub(crate) fn scale(&self) -> f64 {
+        self.values[Dim::ScaleLength]
     }
 
     /// The neck's underside over the pocket's floor.
@@ -367,14 +417,8 @@ impl Layout {
 
     /// What a straightedge on the unstrung, straight neck must read over the top at X.
     pub fn straightedge_at(&self, x: f64) -> Straightedge {
-        let thickness = self.values[Dim::BoardThickness];
-        let reads = |over| straightedge_reading(&self.values, &self.shape, over, x);
-        Straightedge {
-            x,
-            neck_face: reads(0.0),
-            board: reads(thickness),
-            crowns: reads(thickness + self.values[Dim::Crown]),
-        }
+        let [neck_face, board, crowns] = straightedge_readings(&self.values, &self.shape, x);
+        Straightedge { x, neck_face, board, crowns }
     }
 
     /// Where the middle string bends into the tail.

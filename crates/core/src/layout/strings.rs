@@ -1,8 +1,10 @@
 //! Each string over each fret.
 
 use super::BodyPoint;
+use super::clearances::{Clearances, Detail};
 use super::closing::{
-    BentBoard, HeadFrame, Middle, Shape, nut_break, saddle_angles, string_line, tail_point,
+    BentBoard, HeadFrame, Middle, NutEnd, Shape, nut_break_at, saddle_angles, string_line,
+    tail_point,
 };
 use crate::design::{BoardShape, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
@@ -19,6 +21,8 @@ pub struct StringLine {
     pub slot_over_board: f64,
     /// Clearance over fret 1.
     pub first_fret: f64,
+    /// What was wanted there; with a zero fret it counts for nothing.
+    pub wanted_first: f64,
     /// Clearance over the action fret.
     pub action: f64,
     /// What was wanted there; it differs only on a shared crest.
@@ -53,69 +57,6 @@ pub struct FretlessStop {
     pub least_from_30_on: Option<f64>,
 }
 
-/// Heights and clearances of every string over every fret, in one piece.
-/// Strings count from 0, frets from 1.
-#[derive(Clone, Debug, Default)]
-pub struct Clearances {
-    frets: usize,
-    crowns: Vec<f64>,
-    open: Vec<f64>,
-    /// For each string the rows n = 1…N-1, each with m = n+1…N.
-    stopped: Vec<f64>,
-}
-
-impl Clearances {
-    /// Frets, or stops of a fretless board.
-    pub fn frets(&self) -> usize {
-        self.frets
-    }
-
-    fn per_string(&self) -> usize {
-        self.frets * self.frets.saturating_sub(1) / 2
-    }
-
-    /// Height of crown n under a string, over the straight, unstrung surface; the
-    /// surface itself on a fretless board.
-    pub fn crown(&self, string: usize, n: usize) -> f64 {
-        self.crowns[string * self.frets + n - 1]
-    }
-
-    /// Clearance of the open string over crown m, along v.
-    pub fn open(&self, string: usize, m: usize) -> f64 {
-        self.open[string * self.frets + m - 1]
-    }
-
-    /// Clearance over crown m of the string stopped at fret n < m, along v. None
-    /// on a fretless board, or for other n and m.
-    pub fn stopped(&self, string: usize, n: usize, m: usize) -> Option<f64> {
-        if n < 1 || m <= n || m > self.frets {
-            return None;
-        }
-        let before = (n - 1) * (2 * self.frets - n) / 2;
-        self.stopped.get(string * self.per_string() + before + m - n - 1).copied()
-    }
-
-    /// The open clearances of one string, m = 1…N.
-    pub fn open_row(&self, string: usize) -> &[f64] {
-        &self.open[string * self.frets..(string + 1) * self.frets]
-    }
-
-    /// The crowns under one string, n = 1…N.
-    pub fn crown_row(&self, string: usize) -> &[f64] {
-        &self.crowns[string * self.frets..(string + 1) * self.frets]
-    }
-
-    /// The clearances of one string stopped at n over m = n+1…N; empty on a
-    /// fretless board.
-    pub fn stopped_row(&self, string: usize, n: usize) -> &[f64] {
-        if self.stopped.is_empty() || n < 1 || n >= self.frets {
-            return &[];
-        }
-        let start = string * self.per_string() + (n - 1) * (2 * self.frets - n) / 2;
-        &self.stopped[start..start + self.frets - n]
-    }
-}
-
 /// How much the surface of a board of radius R lies lower at w from the centre
 /// line: R - √(R² - w²), in a form that keeps its digits when w is small. All mm;
 /// not a number for |w| > R.
@@ -127,7 +68,7 @@ pub(crate) fn sagitta(radius: f64, w: f64) -> f64 {
 pub(super) struct Board<'a> {
     positions: &'a [f64],
     /// Crowns on the centre line.
-    centre: Vec<f64>,
+    centre: &'a [f64],
     bent: &'a BentBoard<f64>,
     /// Radius at the nut and its growth per mm; none for a flat board.
     radius: Option<(f64, f64)>,
@@ -141,10 +82,11 @@ impl<'a> Board<'a> {
         values: &Values<f64>,
         bent: &'a BentBoard<f64>,
         positions: &'a [f64],
+        centre: &'a [f64],
     ) -> Self {
         Self {
             positions,
-            centre: positions.iter().map(|&u| bent.crown(u)).collect(),
+            centre,
             bent,
             radius: match design.board.shape {
                 BoardShape::Flat => None,
@@ -187,11 +129,11 @@ impl<'a> Board<'a> {
     /// Heights of all crowns under a string.
     fn crowns(&self, (nut_place, crest_place): (f64, f64), crowns: &mut [f64]) {
         let Some((nut, growth)) = self.radius else {
-            crowns.copy_from_slice(&self.centre);
+            crowns.copy_from_slice(self.centre);
             return;
         };
         let lean = (crest_place - nut_place) / self.scale;
-        for ((crown, &u), centre) in crowns.iter_mut().zip(self.positions).zip(&self.centre) {
+        for ((crown, &u), centre) in crowns.iter_mut().zip(self.positions).zip(self.centre) {
             *crown = centre - sagitta(nut + growth * u, nut_place + lean * u);
         }
     }
@@ -202,73 +144,75 @@ impl<'a> Board<'a> {
     }
 }
 
-/// Lays all strings. The third result is a shared crest's height at its middle
-/// and its tilt (v = centre + tilt · w), where there is one.
+/// What the strings of a layout are worked out in; kept from one layout to the next, so
+/// that a search need not ask for memory each time.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Room {
+    /// Frets from the nut.
+    pub(super) positions: Vec<f64>,
+    /// Crowns on the centre line.
+    pub(super) centre: Vec<f64>,
+    slots: Vec<Slot>,
+    pub(super) lines: Vec<StringLine>,
+    pub(super) clearances: Clearances,
+}
+
+/// Lays all strings. The result is a shared crest's height at its middle and its tilt
+/// (v = centre + tilt · w), where there is one.
 pub(super) fn lay(
     design: &Design,
     values: &Values<f64>,
     shape: &Shape,
-    middle: &Middle<f64>,
-    board: &Board<'_>,
-) -> (Vec<StringLine>, Clearances, Option<(f64, f64)>) {
-    let slots: Vec<Slot> = (0..design.strings.len())
-        .map(|index| Slot::new(design, values, shape, board, index))
-        .collect();
-    let crest_line = design
-        .bridge
-        .kind
-        .shared_crest()
-        .and_then(|(radius, _)| shared_crest(radius.to_mm(), &slots));
+    (middle, head): (&Middle<f64>, &HeadFrame<f64>),
+    room: &mut Room,
+    detail: Detail,
+) -> Option<(f64, f64)> {
+    let Room { positions, centre, slots, lines, clearances } = room;
+    centre.clear();
+    centre.extend(positions.iter().map(|&u| middle.board.crown(u)));
+    let board = &Board::new(design, values, &middle.board, positions, centre);
+    slots.clear();
+    slots.extend(
+        (0..design.strings.len()).map(|index| Slot::new(design, values, shape, board, index)),
+    );
+    let shared = design.bridge.kind.shared_crest().map(|(radius, _)| radius.to_mm());
+    let crest_line = shared.and_then(|radius| shared_crest(radius, slots));
 
-    let frets = board.positions.len();
-    let count = slots.len();
+    let frets = positions.len();
     let fretted = design.is_fretted();
-    let mut clearances = Clearances {
-        frets,
-        crowns: vec![0.0; count * frets],
-        open: vec![0.0; count * frets],
-        stopped: Vec::new(),
-    };
-    if fretted {
-        clearances.stopped.reserve_exact(count * clearances.per_string());
-    }
+    clearances.make_room(slots.len(), frets);
     let rise = values[Dim::TopRise];
     let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
     let u_first = board.scale * fret_ratio(1);
     let u_action = board.scale * fret_ratio(shape.action_fret);
-    let head = HeadFrame::new(values, shape, &middle.board);
-    let mut lines = Vec::with_capacity(count);
+    lines.clear();
     for (index, slot) in slots.iter().enumerate() {
-        let (nut_v, slope) = match (crest_line, design.bridge.kind.shared_crest()) {
-            (Some((centre, tilt)), Some((radius, _))) => {
-                let crest_v = centre + tilt * slot.crest_w - sagitta(radius.to_mm(), slot.crest_w);
+        let (nut_v, slope) = match (crest_line, shared) {
+            (Some((centre, tilt)), Some(radius)) => {
+                let crest_v = centre + tilt * slot.crest_w - sagitta(radius, slot.crest_w);
                 string_line((slot.fixed.0, slot.crest_u), (slot.fixed.1, crest_v))
             }
             _ => slot.line(slot.wanted_action),
         };
         let crest_v = nut_v + slope * slot.crest_u;
+        let crest = (slot.crest_u, crest_v);
 
-        board.crowns(slot.places, &mut clearances.crowns[index * frets..(index + 1) * frets]);
-        let crowns = &clearances.crowns[index * frets..(index + 1) * frets];
-        let open = &mut clearances.open[index * frets..(index + 1) * frets];
-        for ((clearance, &u), crown) in open.iter_mut().zip(board.positions).zip(crowns) {
-            *clearance = nut_v + slope * u - crown;
-        }
+        board.crowns(slot.places, clearances.crowns_mut(index));
+        clearances.lay_open(index, positions, (nut_v, slope));
         let mut least_stopped = None;
         let mut stops = Vec::new();
         if fretted {
-            let crest = (slot.crest_u, crest_v);
-            least_stopped =
-                stopped_clearances(board.positions, crowns, crest, &mut clearances.stopped);
+            least_stopped = clearances.lay_stopped(index, positions, crest, detail);
         } else {
-            stops = (0..frets)
-                .map(|n| {
-                    let from = (board.positions[n], crowns[n]);
-                    fretless_stop(board, slot.places, from, (slot.crest_u, crest_v))
-                })
+            let crowns = clearances.crown_row(index).iter();
+            stops = positions
+                .iter()
+                .zip(crowns)
+                .map(|(&u, &crown)| fretless_stop(board, slot.places, (u, crown), crest))
                 .collect();
         }
 
+        let rises = slope.atan();
         let (x, y) = middle.strung.at(slot.crest_u, crest_v);
         let string = &design.strings[index];
         let (along, over) = match &string.retainer {
@@ -279,23 +223,24 @@ pub(super) fn lay(
             nut_v,
             slope,
             slot_over_board: nut_v - board.bent.lift(0.0) + board.sagitta(0.0, slot.places),
-            first_fret: nut_v + slope * u_first - board.under(u_first, slot.places),
-            action: nut_v + slope * u_action - board.under(u_action, slot.places),
+            first_fret: nut_v + slope * u_first - slot.crown_first,
+            wanted_first: slot.wanted_first,
+            action: nut_v + slope * u_action - slot.action_at.1,
             wanted_action: slot.wanted_action,
             crest_u: slot.crest_u,
             crest_v,
             crest: BodyPoint { x, y },
             crest_height: y - shape.top.height(x, values) - rise,
             saddle_break: tail_point(values, shape, x).map(|tail| {
-                let (before, behind) = saddle_angles(pitch, slope, (x, y), tail);
+                let (before, behind) = saddle_angles(pitch, rises, (x, y), tail);
                 before + behind
             }),
-            nut_break: nut_break(nut_v, slope, head.strung(along.to_mm(), over.to_mm())),
+            nut_break: nut_break_at(nut_v, rises, head.strung(along.to_mm(), over.to_mm())),
             least_stopped,
             stops,
         });
     }
-    (lines, clearances, crest_line)
+    crest_line
 }
 
 /// How far a string lies on the way from the treble string (0) to the bass (1), by its
@@ -312,15 +257,19 @@ pub(crate) fn part_toward_bass(
 }
 
 /// Where one string starts and what is wanted of it.
+#[derive(Clone, Copy, Debug)]
 struct Slot {
     /// Its places at nut and bridge line.
     places: (f64, f64),
     crest_u: f64,
     /// Its distance from the centre line at its crest, a little beyond the bridge line.
     crest_w: f64,
-    /// The point at the head end through which it must pass: over fret 1, or on the
-    /// zero fret (u, v).
+    /// The point at the head end through which it must pass: over fret 1, in the slot, or on
+    /// the zero fret (u, v).
     fixed: (f64, f64),
+    /// Crown 1.
+    crown_first: f64,
+    wanted_first: f64,
     /// Where action is read, and the crown there.
     action_at: (f64, f64),
     wanted_action: f64,
@@ -344,17 +293,17 @@ impl Slot {
         };
         let u_first = board.scale * fret_ratio(1);
         let u_action = board.scale * fret_ratio(shape.action_fret);
-        let fixed = if shape.zero_fret {
-            let height =
-                values[Dim::ZeroFretHeight] + board.bent.lift(0.0) - board.sagitta(0.0, places);
-            (0.0, height)
-        } else {
-            let wanted = between(
-                |string| string.nut_place.to_mm(),
-                Dim::FirstFretTreble,
-                Dim::FirstFretBass,
-            );
-            (u_first, board.under(u_first, places) + wanted)
+        let wanted_first =
+            between(|string| string.nut_place.to_mm(), Dim::FirstFretTreble, Dim::FirstFretBass);
+        let crown_first = board.under(u_first, places);
+        let over_nut =
+            |height: f64| (0.0, height + board.bent.lift(0.0) - board.sagitta(0.0, places));
+        let fixed = match &shape.nut {
+            NutEnd::Wanted => (u_first, crown_first + wanted_first),
+            NutEnd::ZeroFret => over_nut(values[Dim::ZeroFretHeight]),
+            NutEnd::Filed { each, .. } => {
+                over_nut(wanted_first + each.get(index).copied().unwrap_or_default())
+            }
         };
         let crest_u = board.scale + values[Dim::Compensation] + string.crest_offset.to_mm();
         Self {
@@ -362,6 +311,8 @@ impl Slot {
             crest_u,
             crest_w: board.place(crest_u, places),
             fixed,
+            crown_first,
+            wanted_first,
             action_at: (u_action, board.under(u_action, places)),
             wanted_action: between(
                 |string| string.crest_place.to_mm(),
@@ -390,50 +341,6 @@ fn shared_crest(radius: f64, slots: &[Slot]) -> Option<(f64, f64)> {
     let spread = treble.crest_w - bass.crest_w;
     let tilt = if spread > 0.0 { (level(treble) - level(bass)) / spread } else { 0.0 };
     Some((level(treble) - tilt * treble.crest_w, tilt))
-}
-
-/// Clearances of one string stopped at each n over each m > n, added to `stopped` row by
-/// row; returns the least with its n and m.
-///
-/// Stopped at n, the string runs straight from crown n to the crest.
-fn stopped_clearances(
-    positions: &[f64],
-    crowns: &[f64],
-    crest: (f64, f64),
-    stopped: &mut Vec<f64>,
-) -> Option<(f64, usize, usize)> {
-    let start = stopped.len();
-    for n in 0..positions.len().saturating_sub(1) {
-        let (u, v) = (positions[n], crowns[n]);
-        let slope = (crest.1 - v) / (crest.0 - u);
-        let beyond = positions[n + 1..].iter().zip(&crowns[n + 1..]);
-        stopped.extend(beyond.map(|(&at, &crown)| v + slope * (at - u) - crown));
-    }
-    // sought over all rows at once, which the processor does in one sweep
-    let all = &stopped[start..];
-    let least = least_of(all);
-    let mut place = all.iter().position(|&clearance| clearance == least)?;
-    let mut n = 1;
-    while place >= positions.len() - n {
-        place -= positions.len() - n;
-        n += 1;
-    }
-    Some((least, n, n + place + 1))
-}
-
-/// The least of some numbers, in four lanes so that the processor can take them side by
-/// side; infinite for none.
-fn least_of(numbers: &[f64]) -> f64 {
-    let smaller = |a: f64, b: f64| if b < a { b } else { a };
-    let mut lanes = [f64::INFINITY; 4];
-    let chunks = numbers.chunks_exact(4);
-    let rest = chunks.remainder().iter().copied().fold(f64::INFINITY, smaller);
-    for chunk in chunks {
-        for (lane, &number) in lanes.iter_mut().zip(chunk) {
-            *lane = smaller(*lane, number);
-        }
-    }
-    lanes.into_iter().fold(rest, smaller)
 }
 
 /// How a string stopped on the surface at `from` leaves it on its way to the crest.
@@ -505,7 +412,7 @@ mod tests {
             let positions: Vec<f64> = (1..=shape.stops(628.0, design.board.end.to_mm()))
                 .map(|n| 628.0 * fret_ratio(n))
                 .collect();
-            let board = Board::new(&design, &values, &middle.board, &positions);
+            let board = Board::new(&design, &values, &middle.board, &positions, &[]);
             let (places, from) = ((17.5, 26.0), 100.0);
             let stop = (from, board.under(from, places));
             // low enough that the end of the board is what it comes nearest to
@@ -520,29 +427,6 @@ mod tests {
             let by_difference =
                 0.5 * (board.under(from + 1.0, places) - board.under(from - 1.0, places));
             assert!((board.slope(from, places) - by_difference).abs() < 1e-6);
-        }
-    }
-
-    #[test]
-    fn rows_of_the_triangle_are_found_again() {
-        let frets = 5;
-        let mut clearances = Clearances { frets, ..Clearances::default() };
-        for string in 0..2 {
-            for n in 1..frets {
-                clearances
-                    .stopped
-                    .extend((n + 1..=frets).map(|m| (100 * string + 10 * n + m) as f64));
-            }
-        }
-        for string in 0..2 {
-            for n in 1..=frets {
-                for m in 0..=frets + 1 {
-                    let expected =
-                        (m > n && m <= frets).then(|| (100 * string + 10 * n + m) as f64);
-                    assert_eq!(clearances.stopped(string, n, m), expected);
-                }
-            }
-            assert_eq!(clearances.stopped_row(string, 3).len(), 2);
         }
     }
 }

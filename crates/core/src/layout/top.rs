@@ -76,22 +76,28 @@ impl TopCurve {
         end: f64,
         values: &Values<f64>,
     ) -> (f64, f64) {
-        let mut places = vec![0.0, end];
+        let mut least = (f64::INFINITY, 0.0);
+        let mut look = |x: f64| {
+            if (0.0..=end.max(0.0)).contains(&x) {
+                let gap = start + rise * x - self.height(x, values);
+                if gap < least.0 {
+                    least = (gap, x);
+                }
+            }
+        };
+        look(0.0);
+        look(end);
         match self {
             Self::Flat => {}
-            Self::Ramp => places.push(values[Dim::RampLength]),
-            Self::Arch(spline) => spline.places_of_slope(rise, &mut places),
+            Self::Ramp => look(values[Dim::RampLength]),
+            Self::Arch(spline) => spline.places_of_slope(rise, &mut look),
             Self::Dome => {
                 // z' = -(X - a)/√(R² - (X - a)²) = rise
                 let radius = values[Dim::DomeRadius];
-                places.push(values[Dim::DomeApex] - radius * rise / (1.0 + rise * rise).sqrt());
+                look(values[Dim::DomeApex] - radius * rise / (1.0 + rise * rise).sqrt());
             }
         }
-        places
-            .into_iter()
-            .filter(|x| (0.0..=end.max(0.0)).contains(x))
-            .map(|x| (start + rise * x - self.height(x, values), x))
-            .fold((f64::INFINITY, 0.0), |least, gap| if gap.0 < least.0 { gap } else { least })
+        least
     }
 }
 
@@ -179,7 +185,7 @@ impl Spline {
     }
 
     /// Every X at which the slope is `slope`.
-    fn places_of_slope(&self, slope: f64, places: &mut Vec<f64>) {
+    fn places_of_slope(&self, slope: f64, look: &mut impl FnMut(f64)) {
         for i in 0..self.x.len().saturating_sub(1) {
             let width = self.x[i + 1] - self.x[i];
             // in t = (X - a)/width the slope is q0 + q1 t + q2 t²
@@ -190,7 +196,7 @@ impl Spline {
             let q2 = width / 2.0 * (self.bend[i + 1] - self.bend[i]);
             let mut keep = |t: f64| {
                 if (0.0..=1.0).contains(&t) {
-                    places.push(self.x[i] + t * width);
+                    look(self.x[i] + t * width);
                 }
             };
             let discriminant = q1 * q1 - 4.0 * q2 * q0;

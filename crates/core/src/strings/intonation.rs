@@ -14,7 +14,7 @@
 
 use std::f64::consts::{LN_2, PI};
 
-use crate::layout::Layout;
+use crate::layout::{Layout, fret_ratio};
 
 use super::wire::Wire;
 
@@ -71,16 +71,20 @@ impl Stopped {
         stretch * (self.behind + self.sounding - self.open) / self.open
     }
 
+    /// Its frequency over that of the open string. Stretch E A in N, √(E I/T) in mm, tension
+    /// T of the open string in N.
+    fn over_open(&self, stretch: f64, stiffness: f64, tension: f64) -> f64 {
+        let tighter = (1.0 + self.added_tension(stretch) / tension).sqrt();
+        self.open / self.sounding
+            * tighter
+            * stiff_clamped_pinned(stiffness / tighter / self.sounding)
+            / stiff_clamped_pinned(stiffness / self.open)
+    }
+
     /// Cents by which it sounds over the open string. Stretch E A in N, bending E I in
     /// N mm², tension of the open string in N.
     pub fn cents_over_open(&self, stretch: f64, bending: f64, tension: f64) -> f64 {
-        let stopped = tension + self.added_tension(stretch);
-        let stiff =
-            |length: f64, tension: f64| stiff_clamped_pinned((bending / tension).sqrt() / length);
-        let ratio =
-            self.open / self.sounding * (stopped / tension).sqrt() * stiff(self.sounding, stopped)
-                / stiff(self.open, tension);
-        1200.0 * ratio.log2()
+        1200.0 * self.over_open(stretch, (bending / tension).sqrt(), tension).log2()
     }
 }
 
@@ -93,16 +97,21 @@ pub(super) struct Line<'a> {
 }
 
 impl Line<'_> {
-    /// Cents by which the note at fret n is sharp, with the crest at u. Setting the saddle
-    /// fore and aft the maker keeps the string's line.
-    pub(super) fn cents(&self, n: usize, crest_u: f64) -> f64 {
+    /// The string pressed on fret n, with the crest at u. Setting the saddle fore and aft the
+    /// maker keeps the string's line.
+    fn stopped(&self, n: usize, crest_u: f64) -> Stopped {
         let line = &self.layout.strings[self.string];
         let at = self.layout.positions[n - 1];
-        let stopped = Stopped::between(
+        Stopped::between(
             (0.0, line.nut_v),
             (at, self.layout.clearances.crown(self.string, n)),
             (crest_u, line.nut_v + line.slope * crest_u),
-        );
+        )
+    }
+
+    /// Cents by which the note at fret n is sharp, with the crest at u.
+    pub(super) fn cents(&self, n: usize, crest_u: f64) -> f64 {
+        let stopped = self.stopped(n, crest_u);
         stopped.cents_over_open(self.wire.stretch, self.wire.bending, self.tension)
             - 100.0 * n as f64
     }
@@ -113,17 +122,33 @@ impl Line<'_> {
         1200.0 / LN_2 * (1.0 / (crest_u - self.layout.positions[n - 1]) - 1.0 / crest_u)
     }
 
-    /// Where the crest must lie for a true note at fret n, from the nut. Newton's method with
-    /// the slope of the ideal string, which is off by some thousandths: each step leaves as
-    /// much of the error.
+    /// Where the crest must lie for a true note at fret n, from the nut: where the pressed
+    /// string sounds at 2^(n/12) of the open one. The first step is that of the ideal string,
+    /// which leaves some thousandths of the error; then secants, each of which leaves some
+    /// 0.01/mm of the product of the last two steps.
     pub(super) fn true_crest(&self, n: usize) -> f64 {
-        let mut crest = self.layout.strings[self.string].crest_u;
+        let stiffness = (self.wire.bending / self.tension).sqrt();
+        let (at, part) = (self.layout.positions[n - 1], 1.0 - fret_ratio(n as u8));
+        let sharp = |crest: f64| {
+            let stopped = self.stopped(n, crest);
+            stopped.over_open(self.wire.stretch, stiffness, self.tension) * part - 1.0
+        };
+        let start = self.layout.strings[self.string].crest_u;
+        let mut last = (start, sharp(start));
+        let mut step = last.1 / (1.0 / (start - at) - 1.0 / start);
+        let mut crest = start + step;
         for _ in 0..6 {
-            let step = self.cents(n, crest) / self.fall(n, crest);
-            crest += step;
-            if step.abs() < 1e-7 {
+            let here = (crest, sharp(crest));
+            let before = step;
+            step = here.1 * (here.0 - last.0) / (last.1 - here.1);
+            if !step.is_finite() {
                 break;
             }
+            crest += step;
+            if (step * before).abs() < 1e-7 {
+                break;
+            }
+            last = here;
         }
         crest
     }

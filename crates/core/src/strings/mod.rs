@@ -15,12 +15,14 @@ mod intonation;
 pub mod material;
 mod pluck;
 pub mod relief_search;
+mod travel;
 mod wire;
 
 pub use forces::SaddleForces;
 pub use headroom::{Played, Swing, swing};
 pub use intonation::{Stopped, TRUE_AT, inharmonicity, stiff_clamped, stiff_clamped_pinned};
 pub use pluck::{Drawn, Most, Plucking, give, reach};
+pub(crate) use travel::least_travels;
 pub(crate) use wire::wound_on;
 pub use wire::{Wire, outer_wrap, plain_mass, tension, wrap_mass};
 
@@ -236,23 +238,35 @@ impl Strings {
     }
 }
 
+/// A string and its tension over the scale length, N; none if its note or gauge is not
+/// given.
+pub(crate) fn taut(design: &Design, string: usize) -> Option<(Wire, f64)> {
+    let made = design.strings.get(string)?;
+    let (wire, hertz) = (Wire::of(made)?, made.note?.hertz());
+    Some((wire, wire.tension(design.scale.length.to_mm(), hertz)))
+}
+
+/// Travel at the pluck for 1 N on the open string, mm.
+pub(crate) fn open_give(design: &Design, layout: &Layout, string: usize, tension: f64) -> f64 {
+    let place = design.wanted.pluck_place.to_mm().min(0.5 * design.scale.length.to_mm());
+    give(layout.strings[string].crest_u, place, tension)
+}
+
 /// What one string pulls and presses; none if its note or gauge is not given.
 pub fn pull(design: &Design, layout: &Layout, string: usize) -> Option<Pull> {
     let made = design.strings.get(string)?;
-    let line = layout.strings.get(string)?;
-    let (wire, hertz) = (Wire::of(made)?, made.note?.hertz());
+    layout.strings.get(string)?;
+    let (wire, tension) = taut(design, string)?;
     let scale = design.scale.length.to_mm();
-    let tension = wire.tension(scale, hertz);
     let stress = tension / wire.section;
-    let place = design.wanted.pluck_place.to_mm().min(0.5 * scale);
     Some(Pull {
         wire,
-        hertz,
+        hertz: made.note?.hertz(),
         tension,
         stress,
         load: stress / wire.strength,
         strain: tension / wire.stretch,
-        give: give(line.crest_u, place, tension),
+        give: open_give(design, layout, string, tension),
         inharmonicity: inharmonicity(wire.bending, tension, scale),
         nut_force: forces::on_nut(layout, string, tension)?,
         saddle: forces::on_saddle(layout, string, tension),
@@ -262,8 +276,9 @@ pub fn pull(design: &Design, layout: &Layout, string: usize) -> Option<Pull> {
 /// The compensation that one string needs for a true octave (on a board of fewer frets, for
 /// a true note at the last); none if its note or gauge is not given.
 pub fn compensation(design: &Design, layout: &Layout, string: usize) -> Option<f64> {
-    let pull = pull(design, layout, string)?;
-    let line = Line { layout, string, wire: pull.wire, tension: pull.tension };
+    layout.strings.get(string)?;
+    let (wire, tension) = taut(design, string)?;
+    let line = Line { layout, string, wire, tension };
     Some(line.true_crest(true_at(layout)) - design.scale.length.to_mm())
 }
 

@@ -14,6 +14,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     // flush is good; a clash of a tenth or more must be cut away somewhere
     limit: super::at_least(-0.15, -0.05),
     measure: |_, layout, limit| Some(Reading::new(layout.board_gap.0, *limit)),
+    place: None,
     says: |_, layout, reading| {
         let at = layout.board_gap.1;
         if reading.value < -0.05 {

@@ -15,10 +15,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
     digits: 1,
     limit: super::at_least(0.0, 0.5),
     measure: |design, layout, limit| {
-        Reading::worst((0..layout.strings.len()).filter_map(|string| {
-            Some(Reading::new(clearance(design, layout, string)?, *limit).on_string(string))
-        }))
+        let strings = 0..layout.strings.len();
+        Reading::worst_string(*limit, strings.map(|string| clearance(design, layout, string)))
     },
+    place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         if reading.value <= 0.0 {

@@ -14,10 +14,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
     // usual 0.3–0.6 mm, with room for nylon and bass (common practice, no source)
     limit: super::limit(0.1, 0.25, 0.8, 1.1),
     measure: |_, layout, limit| {
-        Reading::worst(layout.strings.iter().enumerate().map(|(string, line)| {
-            Reading::new(line.first_fret, *limit).on_string(string).at_fret(0, 1)
-        }))
+        let clear = layout.strings.iter().map(|line| Some(line.first_fret));
+        Some(Reading::worst_string(*limit, clear)?.at_fret(0, 1))
     },
+    place: None,
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let fret = fret_word(layout);

@@ -3,6 +3,7 @@
 use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, string_name};
 use crate::dimension::Dim;
+use crate::layout::StringLine;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
 
@@ -16,20 +17,21 @@ pub(super) static CHECK: CheckKind = CheckKind {
     digits: 2,
     limit: super::at_least(0.0, 0.05),
     measure: |_, layout, limit| {
+        if layout.is_fretted() {
+            let least = |line: &StringLine| line.least_stopped.map(|(value, ..)| value);
+            let worst = Reading::worst_string(*limit, layout.strings.iter().map(least))?;
+            let (_, stop, fret) = layout.strings[worst.string?].least_stopped?;
+            return Some(worst.at_fret(stop, fret));
+        }
         Reading::worst(layout.strings.iter().enumerate().filter_map(|(string, line)| {
-            let reading = if layout.is_fretted() {
-                let (value, stop, fret) = line.least_stopped?;
-                Reading::new(value, *limit).at_fret(stop, fret)
-            } else {
-                let stops = line.stops.iter().enumerate();
-                let (stop, value) = stops
-                    .filter_map(|(n, stop)| Some((n + 1, stop.least_from_30_on?)))
-                    .min_by(|a, b| a.1.total_cmp(&b.1))?;
-                Reading::new(value, *limit).at_fret(stop, stop)
-            };
-            Some(reading.on_string(string))
+            let stops = line.stops.iter().enumerate();
+            let (stop, value) = stops
+                .filter_map(|(n, stop)| Some((n + 1, stop.least_from_30_on?)))
+                .min_by(|a, b| a.1.total_cmp(&b.1))?;
+            Some(Reading::new(value, *limit).at_fret(stop, stop).on_string(string))
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let (stop, fret) = reading.fret.unwrap_or((1, 2));

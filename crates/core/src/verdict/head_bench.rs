@@ -16,6 +16,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     digits: 1,
     limit: super::at_least(-80.0, -70.0),
     measure: |_, layout, limit| Some(Reading::new(layout.bench_gap, *limit)),
+    place: None,
     says: |_, _, reading| {
         if reading.value < 0.0 {
             return sentence![

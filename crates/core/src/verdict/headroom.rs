@@ -2,9 +2,11 @@
 
 use super::working::{Working, length};
 use super::{CheckKind, Reading, fret_word, string_name};
+use crate::design::Design;
 use crate::dimension::Dim;
+use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
-use crate::strings::{Drawn, Plucking};
+use crate::strings::{Drawn, Plucking, least_travels};
 use crate::units::Unit;
 
 /// What is left of the travel that a string takes after the wanted one. Thin below the
@@ -16,17 +18,24 @@ pub(super) static CHECK: CheckKind = CheckKind {
     digits: 2,
     limit: super::at_least(0.0, 0.05),
     measure: |design, layout, limit| {
-        let plucking = Plucking::new(layout, design.wanted.pluck_place.to_mm());
-        let wanted = design.wanted.pluck_travel.to_mm();
-        Reading::worst((0..layout.strings.len()).filter_map(|string| {
-            let most = plucking.most_of_string(string)?;
-            Some(
-                Reading::new(most.most - wanted, *limit)
-                    .on_string(string)
-                    .at_fret(most.stop, most.fret),
-            )
-        }))
+        let at = design.wanted.pluck_place.to_mm();
+        let left = |most: f64| most.max(0.0) - design.wanted.pluck_travel.to_mm();
+        if layout.is_fretted() {
+            let travels = least_travels(layout, at);
+            let plucked = travels.iter().take(layout.strings.len());
+            return Reading::worst_string(
+                *limit,
+                plucked.map(|&most| most.is_finite().then(|| left(most))),
+            );
+        }
+        let plucking = Plucking::new(layout, at);
+        Reading::worst_string(
+            *limit,
+            (0..layout.strings.len())
+                .map(|string| plucking.most_of_string(string).map(|most| left(most.most))),
+        )
     },
+    place: Some(place),
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let (stop, fret) = reading.fret.unwrap_or((0, 1));
@@ -83,3 +92,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
         &[Dim::PluckTravel],
     ],
 };
+
+/// The note that decides, and the fret that it touches first.
+fn place(design: &Design, layout: &Layout, reading: Reading) -> Reading {
+    let plucking = Plucking::new(layout, design.wanted.pluck_place.to_mm());
+    let most = reading.string.and_then(|string| plucking.most_of_string(string));
+    most.map_or(reading, |most| reading.at_fret(most.stop, most.fret))
+}

@@ -15,10 +15,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
     limit: super::limit(-0.6, -0.3, 0.3, 0.6),
     measure: |_, layout, limit| {
         layout.posts?;
-        Reading::worst(layout.strings.iter().enumerate().map(|(string, line)| {
-            Reading::new(line.action - line.wanted_action, *limit).on_string(string)
-        }))
+        let off = layout.strings.iter().map(|line| Some(line.action - line.wanted_action));
+        Reading::worst_string(*limit, off)
     },
+    place: None,
     says: |design, layout, reading| {
         let index = reading.string.unwrap_or(0);
         let string = string_name(design, index);

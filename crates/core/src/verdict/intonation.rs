@@ -28,11 +28,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
             return None;
         }
         let range = limit.as_reserve(-half, half)?;
-        Reading::worst((0..layout.strings.len()).filter_map(|string| {
-            let offset = compensation(design, layout, string)? - design.bridge.compensation.to_mm();
-            Some(Reading::new(offset, range).on_string(string))
-        }))
+        let middle = design.bridge.compensation.to_mm();
+        let offset = |string| Some(compensation(design, layout, string)? - middle);
+        Reading::worst_string(range, (0..layout.strings.len()).map(offset))
     },
+    place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let left = design.bridge.travel.to_mm() / 2.0 - reading.value.abs();

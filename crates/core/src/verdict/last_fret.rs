@@ -17,12 +17,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
         if last == 0 {
             return None;
         }
-        Reading::worst((0..layout.strings.len()).map(|string| {
-            Reading::new(layout.clearances.open(string, last), *limit)
-                .on_string(string)
-                .at_fret(0, last)
-        }))
+        let strings = 0..layout.strings.len();
+        let clear = strings.map(|string| Some(layout.clearances.open(string, last)));
+        Some(Reading::worst_string(*limit, clear)?.at_fret(0, last))
     },
+    place: None,
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let fret = reading.fret.map_or(1, |(_, fret)| fret);

@@ -169,6 +169,8 @@ struct CheckKind {
     limit: Limit,
     /// The measured value that decides, if this kind of design has one.
     measure: fn(&Design, &Layout, &Limit) -> Option<Reading>,
+    /// Where along its string it was measured, if that is sought only for one who asks.
+    place: Option<fn(&Design, &Layout, Reading) -> Reading>,
     says: fn(&Design, &Layout, &Reading) -> Sentence,
     working: fn(&Design, &Layout, &Reading) -> Working,
     /// What may be changed to mend it, most usual first; several in one move together.
@@ -272,9 +274,36 @@ impl Reading {
         self.limit.state(self.value)
     }
 
+    /// The worst of one number of each string, string by string, against one range: as a
+    /// margin falls off to both sides, that is the least or the greatest.
+    fn worst_string(limit: Limit, values: impl Iterator<Item = Option<f64>>) -> Option<Self> {
+        let mut ends: Option<[(usize, f64); 2]> = None;
+        for (string, value) in values.enumerate() {
+            let Some(value) = value.filter(|value| !value.is_nan()) else { continue };
+            let [least, most] = ends.get_or_insert([(string, value); 2]);
+            if value < least.1 {
+                *least = (string, value);
+            }
+            if value > most.1 {
+                *most = (string, value);
+            }
+        }
+        let [least, most] = ends?;
+        let (string, value) =
+            if limit.margin(most.1) < limit.margin(least.1) { most } else { least };
+        Some(Self::new(value, limit).on_string(string))
+    }
+
     /// The one with the least margin.
     fn worst(readings: impl Iterator<Item = Self>) -> Option<Self> {
-        readings.min_by(|a, b| a.margin().total_cmp(&b.margin()))
+        let mut worst: Option<(f64, Self)> = None;
+        for reading in readings {
+            let margin = reading.margin();
+            if worst.is_none_or(|(least, _)| margin.total_cmp(&least).is_lt()) {
+                worst = Some((margin, reading));
+            }
+        }
+        worst.map(|(_, reading)| reading)
     }
 }
 
@@ -343,8 +372,31 @@ pub fn readings(design: &Design, layout: &Layout) -> impl Iterator<Item = (Check
 
 /// What one check measures; none if this kind of design has no such check.
 pub fn reading(design: &Design, layout: &Layout, id: CheckId) -> Option<Reading> {
-    let limit = id.limit(design);
-    (id.kind().measure)(design, layout, &limit).filter(|reading| !reading.value.is_nan())
+    let reading = number(design, layout, id, &id.limit(design))?;
+    Some(match id.kind().place {
+        Some(place) => place(design, layout, reading),
+        None => reading,
+    })
+}
+
+/// The same as [`readings`] without where along its string each was measured.
+pub(crate) fn numbers(
+    design: &Design,
+    layout: &Layout,
+) -> impl Iterator<Item = (CheckId, Reading)> {
+    let of = |&id: &CheckId| Some((id, number(design, layout, id, &id.limit(design))?));
+    CheckId::ALL.iter().filter_map(of)
+}
+
+/// What one check measures against a range, without where: what decides its number and
+/// state. The layout need not have its table of stopped clearances.
+pub(crate) fn number(
+    design: &Design,
+    layout: &Layout,
+    id: CheckId,
+    limit: &Limit,
+) -> Option<Reading> {
+    (id.kind().measure)(design, layout, limit).filter(|reading| !reading.value.is_nan())
 }
 
 /// All checks of a layout: failing first, then thin, then good.

@@ -14,10 +14,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
     // usual 5–15°; strings to near posts bend more
     limit: super::limit(2.5, 4.0, 20.0, 26.0),
     measure: |_, layout, limit| {
-        Reading::worst(layout.strings.iter().enumerate().map(|(string, line)| {
-            Reading::new(line.nut_break.to_degrees(), *limit).on_string(string)
-        }))
+        let bends = layout.strings.iter().map(|line| Some(line.nut_break.to_degrees()));
+        Reading::worst_string(*limit, bends)
     },
+    place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let opinion = if reading.limit.thin_below.is_some_and(|edge| reading.value < edge) {

@@ -20,10 +20,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
             return None;
         }
         let crown = design.board.crown.to_mm();
-        Reading::worst(layout.strings.iter().enumerate().map(|(string, line)| {
-            Reading::new(line.slot_over_board - crown, *limit).on_string(string)
-        }))
+        let over = layout.strings.iter().map(|line| Some(line.slot_over_board - crown));
+        Reading::worst_string(*limit, over)
     },
+    place: None,
     says: |design, layout, reading| {
         let index = reading.string.unwrap_or(0);
         let string = string_name(design, index);

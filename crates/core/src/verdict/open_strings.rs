@@ -2,7 +2,9 @@
 
 use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, fret_word, string_name};
+use crate::design::Design;
 use crate::dimension::Dim;
+use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
 
@@ -13,15 +15,16 @@ pub(super) static CHECK: CheckKind = CheckKind {
     digits: 2,
     limit: super::at_least(0.0, 0.15),
     measure: |_, layout, limit| {
-        let frets = layout.clearances.frets();
-        Reading::worst((0..layout.strings.len()).flat_map(|string| {
-            (1..=frets).map(move |fret| {
-                Reading::new(layout.clearances.open(string, fret), *limit)
-                    .on_string(string)
-                    .at_fret(0, fret)
-            })
-        }))
+        if layout.clearances.frets() == 0 {
+            return None;
+        }
+        // of one string either the least or the most is worst
+        let rows = (0..layout.strings.len()).map(|string| layout.clearances.open_row(string));
+        let ends = rows.flat_map(|row| [Some(least_of(row)), Some(most_of(row))]);
+        let worst = Reading::worst_string(*limit, ends)?;
+        Some(Reading { string: worst.string.map(|end| end / 2), ..worst })
     },
+    place: Some(place),
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let fret = reading.fret.map_or(1, |(_, fret)| fret);
@@ -79,3 +82,18 @@ pub(super) static CHECK: CheckKind = CheckKind {
         &[Dim::Relief],
     ],
 };
+
+fn least_of(row: &[f64]) -> f64 {
+    row.iter().fold(f64::INFINITY, |a, &b| if b < a { b } else { a })
+}
+
+fn most_of(row: &[f64]) -> f64 {
+    row.iter().fold(f64::NEG_INFINITY, |a, &b| if b > a { b } else { a })
+}
+
+/// The fret over which it was measured.
+fn place(_: &Design, layout: &Layout, reading: Reading) -> Reading {
+    let row = reading.string.map(|string| layout.clearances.open_row(string));
+    let at = row.and_then(|row| row.iter().position(|&clearance| clearance == reading.value));
+    at.map_or(reading, |fret| reading.at_fret(0, fret + 1))
+}

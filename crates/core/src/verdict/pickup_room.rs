@@ -24,6 +24,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             })
         }))
     },
+    place: None,
     says: |design, layout, reading| {
         let pickup = reading.pickup.unwrap_or(0);
         let name = design.pickups.get(pickup).map_or_else(String::new, |one| one.name.clone());

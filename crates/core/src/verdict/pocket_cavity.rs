@@ -18,6 +18,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     measure: |design, layout, limit| {
         wood_to_cavity(design, layout).map(|(wood, _)| Reading::new(wood, *limit))
     },
+    place: None,
     says: |design, layout, reading| {
         let name = cavity(design, layout).map_or("", |cavity| cavity.name.as_str());
         if reading.value <= 0.0 {

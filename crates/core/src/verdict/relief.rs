@@ -14,6 +14,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     // a straight neck is good, a back-bowed one is not; usual 0.10–0.35 mm
     limit: super::limit(-0.05, 0.0, 0.5, 0.8),
     measure: |design, _, limit| Some(Reading::new(design.wanted.relief.to_mm(), *limit)),
+    place: None,
     says: |design, layout, reading| {
         let from = usize::from(design.wanted.relief_from);
         let to = match design.wanted.relief_to {

@@ -16,6 +16,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     measure: |design, layout, limit| {
         wood_under_rod(design, layout).map(|(wood, _)| Reading::new(wood, *limit))
     },
+    place: None,
     says: |design, layout, reading| {
         let at = wood_under_rod(design, layout).map_or(0.0, |(_, u)| u);
         let place = if at >= layout.joint_from_nut - 1e-9 { "tenon" } else { "neck" };

@@ -13,10 +13,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
     digits: 1,
     limit: super::limit(5.0, 7.0, 25.0, 30.0),
     measure: |_, layout, limit| {
-        Reading::worst(layout.strings.iter().enumerate().filter_map(|(string, line)| {
-            Some(Reading::new(line.saddle_break?.to_degrees(), *limit).on_string(string))
-        }))
+        let bends = layout.strings.iter().map(|line| line.saddle_break.map(f64::to_degrees));
+        Reading::worst_string(*limit, bends)
     },
+    place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let opinion = if reading.limit.thin_below.is_some_and(|edge| reading.value < edge) {

@@ -25,6 +25,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         fails_above: None,
     },
     measure,
+    place: None,
     says: |design, layout, reading| {
         let (low, high) = range(design);
         if reading.value <= low {
@@ -96,5 +97,7 @@ fn measure(design: &Design, layout: &Layout, limit: &Limit) -> Option<Reading> {
     let (low, high) = range(design);
     let (fails, thin) = (limit.fails_below.unwrap_or(0.0), limit.thin_below.unwrap_or(RESERVE));
     let limit = super::limit(low + fails, low + thin, high - thin, high - fails);
-    Reading::worst(needed(layout).map(|crest| Reading::new(crest, limit)))
+    let worst = Reading::worst_string(limit, needed(layout).map(Some))?;
+    // of a shared crest it is a post, and of saddles all are set alike
+    Some(Reading { string: None, ..worst })
 }

@@ -18,6 +18,7 @@ pub(super) static BITE: CheckKind = CheckKind {
     digits: 1,
     limit: super::at_least(6.0, 10.0),
     measure: |design, layout, limit| Some(Reading::new(of(design, layout)?.bite, *limit)),
+    place: None,
     says: |_, _, reading| {
         if reading.value <= 0.0 {
             return sentence![
@@ -46,6 +47,7 @@ pub(super) static COVER: CheckKind = CheckKind {
     digits: 1,
     limit: super::at_least(1.0, 2.0),
     measure: |design, layout, limit| Some(Reading::new(of(design, layout)?.cover, *limit)),
+    place: None,
     says: |_, _, reading| {
         if reading.value <= 0.0 {
             return sentence![

@@ -5,7 +5,7 @@ use super::{CheckKind, Reading, string_name};
 use crate::design::Limit;
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
-use crate::strings::pull;
+use crate::strings::{open_give, pull, taut};
 use crate::units::Unit;
 
 /// How far the open string gives to 1 N where it is plucked. Beyond some 3 mm it flaps
@@ -22,10 +22,13 @@ pub(super) static CHECK: CheckKind = CheckKind {
         fails_above: Some(5.0),
     },
     measure: |design, layout, limit| {
-        Reading::worst((0..layout.strings.len()).filter_map(|string| {
-            Some(Reading::new(pull(design, layout, string)?.give, *limit).on_string(string))
-        }))
+        let give = |string| {
+            let (_, tension) = taut(design, string)?;
+            Some(open_give(design, layout, string, tension))
+        };
+        Reading::worst_string(*limit, (0..layout.strings.len()).map(give))
     },
+    place: None,
     says: |design, layout, reading| {
         let index = reading.string.unwrap_or(0);
         let string = string_name(design, index);

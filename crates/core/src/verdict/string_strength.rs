@@ -5,7 +5,7 @@ use super::{CheckKind, Reading, string_name};
 use crate::design::Limit;
 use crate::dimension::Dim;
 use crate::sentence::sentence;
-use crate::strings::pull;
+use crate::strings::{pull, taut};
 use crate::units::Unit;
 
 /// Stress as a part of tensile strength. Tuning, bends at nut and post, and wear take their
@@ -22,10 +22,13 @@ pub(super) static CHECK: CheckKind = CheckKind {
         fails_above: Some(1.0),
     },
     measure: |design, layout, limit| {
-        Reading::worst((0..layout.strings.len()).filter_map(|string| {
-            Some(Reading::new(pull(design, layout, string)?.load, *limit).on_string(string))
-        }))
+        let load = |string| {
+            let (wire, tension) = taut(design, string)?;
+            Some(tension / wire.section / wire.strength)
+        };
+        Reading::worst_string(*limit, (0..layout.strings.len()).map(load))
     },
+    place: None,
     says: |design, layout, reading| {
         let index = reading.string.unwrap_or(0);
         let string = string_name(design, index);

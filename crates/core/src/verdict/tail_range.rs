@@ -26,6 +26,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let range = limit.as_reserve(low.to_mm(), high.to_mm())?;
         Some(Reading::new(height.to_mm(), range))
     },
+    place: None,
     says: |design, _, reading| match &design.tail {
         Tail::Stop { low, high, .. } => sentence![
             "The tail stands at ",

@@ -18,6 +18,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let longer = design.joint.tenon_length.to_mm() - usual_length(layout);
         (design.joint.kind != JointKind::Through).then(|| Reading::new(longer, *limit))
     },
+    place: None,
     says: |design, layout, _| {
         sentence![
             "The tenon is ",

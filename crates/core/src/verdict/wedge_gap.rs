@@ -17,6 +17,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let gap = layout.outcome(Dim::WedgeGap)?;
         (design.joint.wedge_length.to_mm() > 0.0).then(|| Reading::new(gap, *limit))
     },
+    place: None,
     says: |_, _, reading| {
         if reading.value.abs() < 0.05 {
             sentence!["The wedge fills the gap under the board's end."]

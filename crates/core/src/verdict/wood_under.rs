@@ -18,6 +18,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let wood = layout.outcome(Dim::WoodUnder)?;
         (design.joint.kind != JointKind::Through).then(|| Reading::new(wood, *limit))
     },
+    place: None,
     says: |_, _, reading| {
         if reading.value <= 0.0 {
             return sentence!["The pocket comes through the back by ", mm(-reading.value, 1), "."];

@@ -5,6 +5,7 @@ mod checks;
 mod compare;
 mod cuts;
 mod played;
+mod risk;
 mod strings;
 
 use overstand_core::choice::Choice;
@@ -22,6 +23,7 @@ use checks::{CheckJson, checks};
 pub(crate) use compare::{Compared, Standings};
 pub(crate) use cuts::Cuts;
 use played::{TogetherJson, intonation, together};
+pub(crate) use risk::RiskJson;
 use strings::{FretJson, StringJson, frets, strings};
 
 /// The version of this shape; it rises when a field changes its meaning or goes.

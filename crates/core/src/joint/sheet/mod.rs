@@ -9,6 +9,7 @@ use super::{Figure, JointFigures, is_short};
 use crate::design::{Design, JointKind};
 use crate::dimension::Dim;
 use crate::layout::Layout;
+use crate::risk::{Source, Tolerated};
 use crate::sentence::{Sentence, mm, sentence};
 use crate::units::{LengthStyle, Unit};
 
@@ -281,9 +282,9 @@ impl Bench<'_> {
         self.figures.get(id).map_or(0.0, |figure| figure.value)
     }
 
-    /// ± of a figure, from the usual tolerance of the dimension it answers to most.
+    /// ± of a figure, from the tolerance of the dimension it answers to most.
     fn tolerance(&self, figure: &Figure) -> Option<f64> {
-        let of = |dim: Dim| dim.info().tolerance;
+        let of = |dim: Dim| self.plus_minus(dim);
         let base = self.design.joint.jig_base.to_mm();
         // what an angle's tolerance is worth over the jig's base
         let over_base = |dim: Dim| base * of(dim).to_radians();
@@ -307,11 +308,16 @@ impl Bench<'_> {
         })
     }
 
+    /// ± of a dimension of this design, in its unit.
+    fn plus_minus(&self, dim: Dim) -> f64 {
+        Tolerated::of(self.design, Source::Dim(dim.key())).map_or(0.0, |one| one.plus_minus)
+    }
+
     fn reading(&self, on: &'static str, figure: &str) -> Option<Reading> {
         let value = self.figures.get(figure)?.value;
         let at = self.layout.straightedge.x;
-        let by_pitch = at * Dim::Pitch.info().tolerance.to_radians();
-        let tolerance = by_pitch.hypot(Dim::Overstand.info().tolerance);
+        let by_pitch = at * self.plus_minus(Dim::Pitch).to_radians();
+        let tolerance = by_pitch.hypot(self.plus_minus(Dim::Overstand));
         Some(Reading { on, at, value, tolerance })
     }
 }

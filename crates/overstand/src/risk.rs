@@ -1,0 +1,272 @@
+//! `overstand risk`: how true the cuts must be, how likely the set plays, and where to aim.
+
+use overstand_core::dimension::{Key, UnknownKey};
+use overstand_core::risk::{
+    Count, Map, MapAsk, Plan, Risk, Row, Safest, Source, Standing, Suffices, Trials, Watch,
+    map_keys,
+};
+use overstand_core::study::Study;
+use overstand_core::units::{LengthStyle, Unit};
+
+use crate::cli;
+use crate::failure::Failure;
+use crate::text::{Paint, Tone, wrap};
+use crate::units;
+
+/// Lines of the budget that are shown; the rest is summed up.
+const LINES: usize = 12;
+
+/// Everything that was asked, worked out.
+#[derive(Debug)]
+pub(crate) struct Answer {
+    pub(crate) risk: Risk,
+    pub(crate) trials: Trials,
+    pub(crate) sure: f64,
+    pub(crate) suffices: Vec<(Source, Suffices)>,
+    pub(crate) safest: Option<Safest>,
+    pub(crate) map: Option<Map>,
+}
+
+/// Works out what was asked of a study; none if the design does not close.
+pub(crate) fn work(study: &Study, asked: &cli::Risk) -> Result<Option<Answer>, Failure> {
+    let Some(risk) = Risk::of(study) else { return Ok(None) };
+    let refuse =
+        |option, text: &str, says: String| Failure::Option { option, text: text.to_owned(), says };
+    let unknown =
+        |option, text: &str, unknown: UnknownKey| refuse(option, text, unknown.to_string());
+    let seed = asked.seed;
+    let plan = match asked.trials {
+        Some(trials) => Plan { trials: Count::Exactly(trials), seed },
+        None => Plan { seed, ..Plan::usual() },
+    };
+    let watch = Watch::nobody();
+    let sure = asked.sure / 100.0;
+    let mut suffices = Vec::new();
+    for text in &asked.tolerance_of {
+        let source = Source::parse(text).map_err(|error| unknown("tolerance-of", text, error))?;
+        let found = risk.suffices(source, sure, seed, &watch).ok_or_else(|| {
+            refuse("tolerance-of", text, "it does not miss in this design".to_owned())
+        })?;
+        suffices.push((source, found));
+    }
+    let allowed = map_keys(&study.design);
+    let key = |option, text: &str| -> Result<Key, Failure> {
+        let key = Key::parse(text).map_err(|error| unknown(option, text, error))?;
+        if allowed.contains(&key) {
+            return Ok(key);
+        }
+        Err(refuse(option, text, "it cannot be chosen freely in this design".to_owned()))
+    };
+    let aims: Vec<Key> = asked.aim.iter().map(|text| key("aim", text)).collect::<Result<_, _>>()?;
+    let map = match asked.map.as_slice() {
+        [across, up] => {
+            let (across, up) = (key("map", across)?, key("map", up)?);
+            if across == up {
+                return Err(refuse(
+                    "map",
+                    &asked.map.join(","),
+                    "expected two dimensions".to_owned(),
+                ));
+            }
+            risk.map(&MapAsk { seed, ..MapAsk::of(across, up) }, &watch)
+        }
+        [] => None,
+        other => {
+            let says = "expected two keys with a comma between them".to_owned();
+            return Err(refuse("map", &other.join(","), says));
+        }
+    };
+    let safest = if aims.is_empty() { None } else { risk.safest(&aims, &plan, &watch) };
+    // without anybody to stop them trials come to an end
+    let Some(trials) = risk.trials(&plan, &watch) else { return Ok(None) };
+    Ok(Some(Answer { risk, trials, sure, suffices, safest, map }))
+}
+
+/// The answer as text.
+pub(crate) fn report(study: &Study, answer: &Answer, style: LengthStyle, paint: Paint) -> String {
+    let page = Page { study, answer, style, paint };
+    let name = paint.tint(Tone::Heading, study.design.name.trim());
+    format!(
+        "{name}\n{}{}{}{}{}",
+        page.spread(),
+        page.budget(),
+        page.checks(),
+        page.suffices(),
+        page.safest()
+    )
+}
+
+struct Page<'a> {
+    study: &'a Study,
+    answer: &'a Answer,
+    style: LengthStyle,
+    paint: Paint,
+}
+
+fn percent(part: f64) -> String {
+    // never a certainty that was not proved
+    let shown = if part < 1.0 { (100.0 * part).min(99.9) } else { 100.0 };
+    let digits = usize::from(part > 0.98 && part < 1.0);
+    format!("{shown:.digits$} %")
+}
+
+impl Page<'_> {
+    fn mm(&self, value: f64, digits: usize) -> String {
+        units::show(value, Unit::Length, digits, self.style)
+    }
+
+    fn heading(&self, words: &str) -> String {
+        format!("\n{}\n", self.paint.tint(Tone::Heading, words))
+    }
+
+    fn spread(&self) -> String {
+        let (trials, budget) = (&self.answer.trials, &self.answer.risk.budget);
+        let (low, high) = trials.crest.interval(0.95);
+        let words = format!(
+            "It plays with adjustment left in {} of {} trials; with every check good in {}.",
+            percent(trials.chance()),
+            trials.count,
+            percent(trials.chance_good())
+        );
+        let crest = format!(
+            "The crest must stand at {}. With every error at its worst that may miss by {}, by root sum of squares (95 %) by {}; in 95 % of the trials it lies between {} and {}.",
+            self.mm(budget.crest_height, 2),
+            self.mm(budget.worst_case, 2),
+            self.mm(budget.within_95(), 2),
+            self.mm(low, 2),
+            self.mm(high, 2)
+        );
+        let reserve = format!(
+            "The saddle has {} left down and {} up when nothing misses.",
+            self.mm(budget.reserve.0, 1),
+            self.mm(budget.reserve.1, 1)
+        );
+        format!("\n{}{}{}", wrap(&words, 2), wrap(&crest, 2), wrap(&reserve, 2))
+    }
+
+    fn budget(&self) -> String {
+        let rows = &self.answer.risk.budget.rows;
+        let mut text = self.heading("Which error costs most: what it does to the crest height");
+        text += &format!("  {:<30}{:>10}{:>12}{:>9}{:>8}\n", "", "±", "crest by", "share", "later");
+        let shown = rows.iter().filter(|row| row.share >= 0.0005).take(LINES);
+        for row in shown {
+            text += &self.row(row);
+        }
+        let rest: f64 =
+            rows.iter().filter(|row| row.share >= 0.0005).skip(LINES).map(|row| row.share).sum();
+        if rest > 0.0 {
+            text += &format!("  {:<30}{:>31}\n", "others together", percent(rest));
+        }
+        text
+    }
+
+    fn row(&self, row: &Row) -> String {
+        let one = &row.tolerated;
+        let name: String = one.source.name(&self.study.design).chars().take(29).collect();
+        let digits = if one.source.unit() == Unit::Angle { 2 } else { 3 };
+        let plus_minus = units::show(one.plus_minus, one.source.unit(), digits, self.style);
+        format!(
+            "  {name:<30}{plus_minus:>10}{:>12}{:>9}{:>8}\n",
+            self.mm(row.worst, 2),
+            format!("{:.1} %", 100.0 * row.share),
+            one.later.map_or("", |later| later.text())
+        )
+    }
+
+    fn checks(&self) -> String {
+        let mut checks: Vec<_> = self.answer.trials.checks.iter().collect();
+        checks.sort_by(|a, b| a.chance().total_cmp(&b.chance()));
+        let less: Vec<_> = checks.iter().filter(|odds| odds.fails > 0).collect();
+        if less.is_empty() {
+            return self.heading("Checks") + &wrap("No check failed in any trial.", 2);
+        }
+        let mut text = self.heading("Checks that failed in some trials");
+        for odds in less {
+            let tone = if odds.chance() < 0.95 { Tone::Fails } else { Tone::Thin };
+            let chance = self.paint.tint(tone, &format!("{:>8}", percent(odds.chance())));
+            text += &format!("  {:<30}{chance} hold\n", odds.id.name());
+        }
+        text
+    }
+
+    fn suffices(&self) -> String {
+        if self.answer.suffices.is_empty() {
+            return String::new();
+        }
+        let sure = format!("{}", 100.0 * self.answer.sure);
+        let mut text = self.heading(&format!("To be {sure} % sure"));
+        for (source, found) in &self.answer.suffices {
+            let name = source.name(&self.study.design);
+            let words = match &found.hold {
+                None => format!(
+                    "{name}: even without any error there it plays in {} only; hold something else truer, or aim elsewhere.",
+                    percent(found.chance)
+                ),
+                Some(_) if found.any => {
+                    format!("{name}: ten times its ± would still do, in {}.", percent(found.chance))
+                }
+                Some(held) => {
+                    let each: Vec<String> = held
+                        .iter()
+                        .map(|(source, plus_minus)| {
+                            let digits = if source.unit() == Unit::Angle { 2 } else { 3 };
+                            let value = units::show(*plus_minus, source.unit(), digits, self.style);
+                            format!(
+                                "{} to ±{value}",
+                                source.name(&self.study.design).to_lowercase()
+                            )
+                        })
+                        .collect();
+                    let pitch = found.pitch.map_or_else(String::new, |pitch| {
+                        format!(
+                            ", which is the pitch to ±{}",
+                            units::show(pitch, Unit::Angle, 2, self.style)
+                        )
+                    });
+                    format!("{name}: hold {}{pitch}.", each.join(" and "))
+                }
+            };
+            text += &wrap(&words, 2);
+        }
+        text
+    }
+
+    fn safest(&self) -> String {
+        let Some(safest) = &self.answer.safest else { return String::new() };
+        let mut text = self.heading("Where to aim");
+        let standing = |standing: &Standing| {
+            let check = standing.check.map_or_else(String::new, |id| {
+                format!(
+                    ", the worst margin over all errors is {:.2} of its thin band ({})",
+                    standing.margin,
+                    id.name().to_lowercase()
+                )
+            });
+            format!("it plays in {}{check}", percent(standing.chance))
+        };
+        text += &wrap(&format!("As it stands {}.", standing(&safest.now)), 2);
+        for (words, better) in
+            [("Widest margin", &safest.widest), ("Highest chance", &safest.likeliest)]
+        {
+            let changes: Vec<String> = better
+                .changes
+                .iter()
+                .map(|change| {
+                    let info = change.key.dim.info();
+                    let show =
+                        |value| units::show(value, info.unit, info.digits.max(2), self.style);
+                    format!(
+                        "{} {} instead of {}",
+                        change.key.name(&self.study.design).to_lowercase(),
+                        show(change.to),
+                        show(change.from)
+                    )
+                })
+                .collect();
+            let changes =
+                if changes.is_empty() { "where it stands".to_owned() } else { changes.join("; ") };
+            text += &wrap(&format!("{words}: {changes}. Then {}.", standing(&better.standing)), 2);
+        }
+        text
+    }
+}
