@@ -130,5 +130,6 @@ pub fn worked_example() -> Design {
         marks: BTreeMap::new(),
         limits: BTreeMap::new(),
         ticks: BTreeSet::new(),
+        fitting: Vec::new(),
     }
 }

@@ -11,19 +11,19 @@ mod solve;
 mod strings;
 mod top;
 
-pub(crate) use closing::{Shape, string_line};
+pub(crate) use closing::{Middle, Shape, outcome, straightedge_reading, string_line};
 pub use frets::{fret_ratio, last_stop};
 pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
-pub(crate) use strings::part_toward_bass;
 pub use strings::{Clearances, FretlessStop, StringLine};
+pub(crate) use strings::{part_toward_bass, sagitta};
 
 use num_dual::Dual2_64;
 
 use crate::design::{BridgeKind, Design, Fault, InstrumentString};
 use crate::dimension::{Dim, Role, Values};
 use crate::joint::Seat;
-use closing::{BodyFromNeck, HeadFrame, Middle, outcome, straightedge_reading, tail_point};
+use closing::{BodyFromNeck, HeadFrame, tail_point};
 
 /// A point in the body frame: X along the top datum from the joint toward the
 /// tail, Y up from the datum; mm.
