@@ -8,6 +8,7 @@ use super::pose::{Closing, Cut};
 use super::reading::Reading;
 use super::told::{Told, Untold};
 use crate::design::{Date, Design};
+use crate::sentence::{Sentence, mm, sentence};
 use crate::study::Study;
 use crate::units::{Angle, Length};
 
@@ -108,6 +109,43 @@ impl Correction {
             board: Length::mm(board),
             closes_at: self.kind.closes().then(|| Angle::from_radians(outcome.pitch)),
         }
+    }
+}
+
+impl Done {
+    /// What was done, in one sentence.
+    pub fn says(&self) -> Sentence {
+        let mut says = sentence![self.kind.name()];
+        let mut add = |part: Sentence| {
+            says.0.extend(sentence!["; "].0);
+            says.0.extend(part.0);
+        };
+        for (by, place) in [(self.mouth, " at the mouth"), (self.inner, " at the inner end")] {
+            let by = by.to_mm();
+            if by != 0.0 {
+                add(sentence![mm(by.abs(), 2), if by < 0.0 { " off" } else { " on" }, place]);
+            }
+        }
+        for (off, place) in
+            [(self.top_off, " off the shoulder's top"), (self.foot_off, " off its foot")]
+        {
+            if off.to_mm() > 0.0 {
+                add(sentence![mm(off.to_mm(), 2), place]);
+            }
+        }
+        if self.moved.to_mm() > 0.0 {
+            add(sentence!["joint moved ", mm(self.moved.to_mm(), 2)]);
+        }
+        let board = self.board.to_mm();
+        if board != 0.0 {
+            add(sentence![
+                "board ",
+                mm(board.abs(), 2),
+                if board < 0.0 { " thinner" } else { " thicker" }
+            ]);
+        }
+        says.0.extend(sentence!["."].0);
+        says
     }
 }
 
