@@ -122,7 +122,7 @@ fn hatching(path: &BezPath) -> Vec<BezPath> {
                     return None;
                 };
                 let part = (y - a.y) / (b.y - a.y);
-                (0.0..=1.0).contains(&part).then(|| a.x + part * (b.x - a.x))
+                (0.0..=1.0).contains(&part).then_some(a.x + part * (b.x - a.x))
             })
             .collect();
         let (low, high) = across

@@ -73,7 +73,7 @@ impl Risk {
             Self::PutsOn => "puts wood on",
             Self::Seat => "cuts the seat",
             Self::Board => "cuts the board",
-            Self::Shoulder => "cuts the shoulder and moves the joint",
+            Self::Shoulder => "moves the joint",
         }
     }
 }
@@ -369,7 +369,7 @@ impl Correction {
 
     /// What may go wrong: a closing that takes wood off the shoulder's top moves the joint.
     pub fn risk(&self) -> Risk {
-        let moves = self.spare_used() > 0.0;
+        let moves = self.spare_used() > TRIM;
         if moves { Risk::Shoulder.max(self.kind.risk()) } else { self.kind.risk() }
     }
 

@@ -76,7 +76,7 @@ impl DryFit {
         let bench = bench_of(&self.plan, &self.plan.design.fitting).map_err(|one| one.says)?;
         let work = Work::new(&self.plan, &bench, &self.readings).map_err(|one| one.says)?;
         let most = most(kind, &bench.cut, work.pose.spare);
-        if !(amount.abs() <= most) {
+        if !(-most..=most).contains(&amount) {
             return Err(says::too_much(kind, amount.abs(), most));
         }
         let mut one = work.cut(kind, &way, amount, None, None, work.crest_error)?;
@@ -265,11 +265,11 @@ impl<'a> Work<'a> {
         for action in [Dim::ActionBass, Dim::ActionTreble] {
             design.found.insert(action.info().key.to_owned());
         }
-        let outcome = self.outcome(&design, 0.0).map_err(|_| {
+        let outcome = self.outcome(&design, 0.0).or(Err(
             sentence![
                 "With the saddle where it was planned the strings would lie on the frets, or far above them."
             ]
-        })?;
+        ))?;
         Ok(self.bare(Kind::Nothing, outcome))
     }
 

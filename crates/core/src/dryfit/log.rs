@@ -220,7 +220,7 @@ pub(crate) fn faults(rounds: &[Round], longest_note: usize) -> Vec<(String, Stri
         if let Some(done) = &round.done {
             let Done { mouth, inner, top_off, foot_off, moved, along_board, board, .. } = done;
             let amounts = [mouth, inner, top_off, foot_off, moved, along_board, board];
-            if let Some(odd) = amounts.iter().find(|one| !(one.to_mm().abs() <= 100.0)) {
+            if let Some(odd) = amounts.iter().find(|one| !(-100.0..=100.0).contains(&one.to_mm())) {
                 let says = format!("{} mm is out of range, expected -100 to 100 mm", odd.to_mm());
                 faults.push((place("done"), says));
             }

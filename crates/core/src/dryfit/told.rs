@@ -319,7 +319,7 @@ impl Bench {
             if leans {
                 at.lean += step[2];
             }
-            if !(at.pitch.abs() < 1.0) {
+            if !(-1.0..=1.0).contains(&at.pitch) {
                 return Err(Untold::of(sentence![
                     "These readings belong to no neck: the pitch would pass every bound. Read again."
                 ]));

@@ -4,6 +4,7 @@
 mod checks;
 mod compare;
 mod cuts;
+mod dryfit;
 mod played;
 mod strings;
 
@@ -21,6 +22,7 @@ use crate::units;
 use checks::{CheckJson, checks};
 pub(crate) use compare::{Compared, Standings};
 pub(crate) use cuts::Cuts;
+pub(crate) use dryfit::Dryfit;
 use played::{TogetherJson, intonation, together};
 use strings::{FretJson, StringJson, frets, strings};
 
