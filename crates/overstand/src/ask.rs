@@ -18,7 +18,9 @@ use crate::cli::{self, Cli, Command};
 use crate::edit::Edits;
 use crate::failure::Failure;
 use crate::text::Paint;
-use crate::{check, compare, cuts, dryfit, explain, json, keys, man, paper, played, starters, window};
+use crate::{
+    check, compare, cuts, dryfit, explain, json, keys, man, paper, played, starters, window,
+};
 
 /// It plays.
 const PLAYS: u8 = 0;
@@ -191,7 +193,10 @@ fn dry_fit(asked: &cli::Dryfit) -> Result<u8, Failure> {
     Ok(status(&answer.fit.real.study))
 }
 
-pub(crate) fn choose<'a>(file: &'a DesignFile, variant: Option<&str>) -> Result<&'a Design, Failure> {
+pub(crate) fn choose<'a>(
+    file: &'a DesignFile,
+    variant: Option<&str>,
+) -> Result<&'a Design, Failure> {
     let Some(name) = variant else {
         return Ok(file.active_design());
     };

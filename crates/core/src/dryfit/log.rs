@@ -44,29 +44,33 @@ pub struct Done {
     /// The kind of correction.
     pub kind: Kind,
     /// Seat height at the mouth.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_none")]
     pub mouth: Length,
     /// Seat height at the inner end.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_none")]
     pub inner: Length,
     /// Off the shoulder's top.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_none")]
     pub top_off: Length,
     /// Off the shoulder's foot.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_none")]
     pub foot_off: Length,
     /// How far the neck moved toward the bridge, along the datum: spare length used.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_none")]
     pub moved: Length,
     /// How far the shoulder's top edge moved toward the nut, along the board.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_none")]
     pub along_board: Length,
     /// The board's thickness.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_none")]
     pub board: Length,
     /// Pitch at which the shoulder closes since.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub closes_at: Option<Angle>,
+}
+
+fn is_none(amount: &Length) -> bool {
+    *amount == Length::ZERO
 }
 
 impl Serialize for Kind {

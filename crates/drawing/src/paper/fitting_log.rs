@@ -18,7 +18,7 @@ const CHART: f64 = 42.0;
 const SCALE: f64 = 22.0;
 /// Columns of the table of rounds, as parts of the width: round, day, pitch, overstand,
 /// crest, off the plan.
-const COLUMNS: [f64; 6] = [0.0, 0.08, 0.24, 0.45, 0.65, 0.84];
+const COLUMNS: [f64; 6] = [0.0, 0.06, 0.2, 0.38, 0.61, 0.76];
 /// Least height and width between the margins, mm.
 const LEAST: (f64, f64) = (120.0, 120.0);
 
@@ -82,7 +82,7 @@ impl Setter<'_> {
     fn pages(&self) -> Vec<Page> {
         let mut ink = Ink::new(self.choices);
         let mut inks = Vec::new();
-        let foot = 2.0 * LEADING * SMALL + 3.0;
+        let foot = self.foot().len() as f64 * LEADING * SMALL + 3.0;
         let mut y = self.head(&mut ink);
         y = self.chart(&mut ink, y) - 4.0;
         y = self.heads(&mut ink, y);
@@ -117,13 +117,17 @@ impl Setter<'_> {
         inks.into_iter().enumerate().map(|(index, ink)| self.page(ink, index + 1, count)).collect()
     }
 
+    /// Usual care, at the foot of every page.
+    fn foot(&self) -> Vec<String> {
+        wrap(&self.fonts, &CAUTIONS.join(" "), SMALL, self.room.0 - 28.0)
+    }
+
     fn page(&self, mut ink: Ink<'_>, number: usize, count: usize) -> Page {
-        let words = wrap(&self.fonts, &CAUTIONS.join(" "), SMALL, self.room.0 - 28.0);
-        let high = LEADING * SMALL * 2.0;
+        let words = self.foot();
+        let high = LEADING * SMALL * words.len() as f64;
         let ends = [0.0, self.room.0].map(|x| Point::new(x, high + 1.0));
         ink.line(Ply::Drawing, Line::Thin, ends);
-        let kept = words.into_iter().take(2);
-        ink.lines(SMALL, Point::new(0.0, high), kept);
+        ink.lines(SMALL, Point::new(0.0, high), words);
         let page = format!("page {number} of {count}");
         let at = Point::new(self.room.0, high - 0.5 * SMALL);
         ink.words(Ply::Words, SMALL, at, Anchor::Right, page);
