@@ -435,9 +435,12 @@ fn tenon_for_three_floors() {
     }
 }
 
-/// The planned half of the dry fit: what the straightedge should have read.
+/// The dry fit: what the straightedge should have read, what it read, and what is done.
 #[test]
-fn planned_readings_at_two_places() {
+fn dry_fit_round_trip() {
+    use overstand_core::dryfit::{Correction, DryFit, Kind};
+    use overstand_core::study::Study;
+
     let (inputs, expected) = case("dry_fit");
     let mut design = design(&inputs["plan"]);
     design.joint.floor = Angle::degrees(number(&inputs["plan"], "floor_deg"));
@@ -449,6 +452,78 @@ fn planned_readings_at_two_places() {
     close(layout.middle.crest_height, &expected["planned_B"], "planned B");
     // the straightedge at the crest is the same wherever it is asked for
     assert_eq!(layout.straightedge, layout.straightedge_at(layout.middle.crest.x));
+
+    let plan = &inputs["plan"];
+    for (dim, key) in [
+        (Dim::PocketDepth, "d0"),
+        (Dim::TenonLength, "tenon_length"),
+        (Dim::Shoulder, "shoulder_S"),
+    ] {
+        dim.key().set(&mut design, number(plan, key));
+    }
+    let readings: Vec<_> = inputs["readings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| {
+            let (x, height) = (number(one, "X"), number(one, "height"));
+            let text = format!("crowns@X={x}:{height}±{}", number(&inputs, "sigma_reading"));
+            text.parse().unwrap()
+        })
+        .collect();
+    let fit = DryFit::of(&Study::of(&design), &readings).unwrap();
+    let told = &fit.told;
+    close(told.pitch.to_degrees(), &expected["found_pitch_deg"], "pitch");
+    close(told.overstand, &expected["found_overstand"], "overstand");
+    close(fit.real.crest, &expected["found_B"], "B");
+    close(told.pitch_error().to_degrees(), &expected["sigma_pitch_deg"], "error of the pitch");
+    close(told.overstand_error(), &expected["sigma_overstand"], "error of the overstand");
+    close(fit.real.crest_error, &expected["sigma_B"], "error of B");
+    close(told.correlation(), &expected["correlation_pitch_overstand"], "correlation");
+
+    let of = |one: &Correction, expected: &Value, amount: &str| {
+        close(one.amount.unwrap().value, &expected[amount], amount);
+        close(one.outcome.pitch.to_degrees(), &expected["pitch_deg"], "pitch after");
+        close(one.outcome.overstand, &expected["overstand"], "overstand after");
+        let floor = one.outcome.study.design.joint.floor.to_degrees();
+        close(floor, &expected["floor_deg"], "floor after");
+        close(one.outcome.crest_at, &expected["crest_X"], "crest X after");
+        close(one.outcome.crest, &expected["B"], "B after");
+        close(one.closing.foot_off, &expected["shoulder_top_opens"], "the top opens by");
+        close(one.closing.foot_off, &expected["wood_off_at_foot"], "off the foot");
+        close(one.closing.top_off, &expected["wood_off_at_top"], "off the top");
+        close(one.spare_used(), &expected["joint_moves"], "the joint moves");
+    };
+    of(fit.correction(Kind::MouthOff).unwrap(), &expected["remedy_lower_mouth"], "off_at_mouth");
+    let inner = fit.correction(Kind::WedgeInner).unwrap();
+    of(inner, &expected["remedy_raise_inner"], "up_at_inner_end");
+
+    // A shoulder recut parallel, of the plan as it is. The case holds the crest in the neck; with
+    // relief the neck's free part is then shorter and bends more for the same relief, so that
+    // without any it is compared.
+    let parallel = &expected["parallel_recut"];
+    close(fit.plan.layout().unwrap().middle.crest.x + 1.0, &parallel["crest_X_after"], "crest X");
+    design.wanted.relief = Length::ZERO;
+    let (design, layout) = laid(&design);
+    let as_planned: Vec<_> = inputs["readings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| {
+            let x = number(one, "X");
+            format!("crowns@X={x}:{}", layout.straightedge_at(x).crowns).parse().unwrap()
+        })
+        .collect();
+    let planned = DryFit::of(&Study::of(&design), &as_planned).unwrap();
+    let by = number(&inputs, "parallel_recut_along_datum");
+    let moved = planned.with(Kind::MoveJoint, by).unwrap().outcome;
+    let after = moved.study.layout().unwrap();
+    close(after.joint_from_nut, &parallel["u_joint_after"], "u_J");
+    close(moved.overstand, &parallel["overstand_after"], "overstand");
+    close(moved.crest_at - layout.middle.crest.x, &parallel["crest_X_shift"], "crest X shift");
+    close(moved.crest - layout.middle.crest_height, &parallel["B_shift"], "B shift");
+    let used = design.joint.spare_length.to_mm() - moved.spare;
+    close(used, &parallel["spare_length_used"], "spare length used");
 }
 
 /// The pluck of a wound low string: mass, tension, what a newton moves it by, and the

@@ -32,6 +32,7 @@ pub mod choice;
 pub mod compare;
 pub mod design;
 pub mod dimension;
+pub mod dryfit;
 pub mod glossary;
 pub mod joint;
 pub mod layout;

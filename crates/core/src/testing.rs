@@ -131,5 +131,6 @@ pub fn worked_example() -> Design {
         tolerances: BTreeMap::new(),
         limits: BTreeMap::new(),
         ticks: BTreeSet::new(),
+        fitting: Vec::new(),
     }
 }

@@ -6,7 +6,7 @@ use overstand_core::units::Unit;
 
 use crate::look::Look;
 use crate::outline::{polygon, polyline};
-use crate::scene::{Anchor, Item};
+use crate::scene::{Anchor, Item, measure_digits};
 
 /// A dimension put into ink; sizes and places in mm of the scene.
 #[derive(Clone, Debug)]
@@ -43,7 +43,7 @@ pub fn annotation(item: &Item, look: &Look) -> Option<Annotation> {
             Some(linear(from, to, offset, format!("{} {text}", info.name), look.lettering))
         }
         Item::Measure { from, to, offset, value, name } => {
-            let text = look.value(value, Unit::Length, 1);
+            let text = look.value(value, Unit::Length, measure_digits(value));
             Some(linear(from, to, offset, format!("{name} {text}"), look.lettering))
         }
         Item::Angle { vertex, from, to, value, dim } => {

@@ -35,6 +35,7 @@
 
 pub mod annotation;
 pub mod correction;
+pub mod dryfit;
 pub mod dxf;
 pub mod elevation;
 mod font;

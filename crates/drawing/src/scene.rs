@@ -178,6 +178,11 @@ pub enum Item {
     },
 }
 
+/// Decimals of a measure: what is as thin as a shaving or a veneer counts in hundredths.
+pub fn measure_digits(length: f64) -> usize {
+    if length.abs() < 3.0 { 2 } else { 1 }
+}
+
 /// Which point of some words stands at their place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Anchor {

@@ -68,6 +68,26 @@ fn every_kind_that_is_shown_reads() {
     assert_eq!(lines, 2 + 3 + 2 + 2 + 4 + 3 + 4 + 5 + 5 + 3 + 3 + 3 + 2);
 }
 
+#[test]
+fn the_fitting_log_that_is_shown_is_read_and_written_back() {
+    let block = blocks("ron fitting");
+    assert_eq!(block.len(), 1);
+    let whole = blocks("ron")[0];
+    let (before, after) = whole.split_once("            wanted: (").unwrap_or_default();
+    let text =
+        format!("{before}            fitting: {},\n            wanted: ({after}", block[0].trim());
+    let file = parse(&text).unwrap_or_else(|error| panic!("{error}\n{text}"));
+    let fitting = &file.active_design().fitting;
+    assert_eq!(fitting.len(), 2);
+    assert_eq!(fitting[0].readings.len(), 3);
+    assert!(fitting[1].glued && fitting[1].done.is_none());
+    let again = parse(&overstand_files::write(&file)).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(again, file);
+    let bad = text.replace("crowns@X=250:19.01", "crown@X=250:19.01");
+    let error = parse(&bad).map(|_| ()).unwrap_err().to_string();
+    assert!(error.contains("there is no reading `crown`"), "{error}");
+}
+
 /// A row of the table of dimensions.
 fn row(dim: Dim) -> String {
     let info = dim.info();

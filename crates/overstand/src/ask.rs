@@ -19,7 +19,7 @@ use crate::edit::Edits;
 use crate::failure::Failure;
 use crate::text::Paint;
 use crate::{
-    check, compare, cuts, explain, json, keys, man, paper, played, risk, starters, window,
+    check, compare, cuts, dryfit, explain, json, keys, man, paper, played, risk, starters, window,
 };
 
 /// It plays.
@@ -52,6 +52,7 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         Command::Cuts(asked) => return cuts(&asked),
         Command::Compare(asked) => return compare(&asked),
         Command::Risk(asked) => return risk(&asked),
+        Command::Dryfit(asked) => return dry_fit(&asked),
         Command::Strings(asked) => return check(&asked, Answer::Strings),
         Command::Paper(asked) => {
             let file = read(&asked.file)?;
@@ -184,7 +185,37 @@ fn compare(asked: &cli::Compare) -> Result<u8, Failure> {
     }
 }
 
-fn choose<'a>(file: &'a DesignFile, variant: Option<&str>) -> Result<&'a Design, Failure> {
+fn dry_fit(asked: &cli::Dryfit) -> Result<u8, Failure> {
+    let today = paper::date(asked.date.as_deref())?;
+    if asked.keep && asked.file == Path::new("-") {
+        return Err(Failure::KeepNowhere);
+    }
+    // seen before it is read: what changes in between is noticed when it is kept
+    let seen = asked.keep.then(|| overstand_files::stamp(&asked.file)).transpose();
+    let seen = seen.map_err(Failure::CannotRead)?;
+    let mut file = read(&asked.file)?;
+    let answer = dryfit::answer(&mut file, asked, today)?;
+    let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+    // the log first: if it cannot be written nothing is kept twice
+    let log = match &asked.log {
+        Some(out) => Some(paper::write_log(&answer.plan, asked, out, style, today)?),
+        None => None,
+    };
+    if let Some(seen) = seen {
+        dryfit::save(&asked.file, &file, seen)?;
+    }
+    match log {
+        Some(says) => write(&says)?,
+        None if asked.json => write_json(&json::Dryfit::of(&answer, &file.variants))?,
+        None => write(&dryfit::report(&answer, style, Paint::for_stdout()))?,
+    }
+    Ok(status(&answer.fit.real.study))
+}
+
+pub(crate) fn choose<'a>(
+    file: &'a DesignFile,
+    variant: Option<&str>,
+) -> Result<&'a Design, Failure> {
     let Some(name) = variant else {
         return Ok(file.active_design());
     };

@@ -16,12 +16,13 @@ Examples:
   overstand risk mine.ron                      how true must I cut
   overstand cuts mine.ron                      say what to cut, step by step
   overstand compare mine.ron other.ron         what differs, and which is better
+  overstand dryfit mine.ron --reading …        say what to do about a dry fit
   overstand keys                               list every dimension
   overstand explain overstand                  say what a word means
 
 Exit status: 0 it plays (thin included), 1 it does not play or does not close,
-2 something is wrong with what was asked. `check`, `strings`, `risk`,
-`cuts`, `compare`, `new`, `starters`, `keys`, `explain` and `paper` need no display.";
+2 something is wrong with what was asked. `check`, `strings`, `risk`, `cuts`,
+`compare`, `dryfit`, `new`, `starters`, `keys`, `explain` and `paper` need no display.";
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -95,6 +96,29 @@ active variants. With two files, --variants names one of each.
 Exit status: 0 all that are compared play (thin included), 1 one of them does not
 play or does not close, 2 something is wrong with a file or with what was asked.";
 
+const DRYFIT_EXAMPLES: &str = "\
+Examples:
+  overstand dryfit mine.ron --reading crowns@X=250:19.01±0.1 --reading crowns@X=105:12.35
+  overstand dryfit mine.ron --reading board@crest:10.2 --reading gauge:board=1.1/body=0
+  overstand dryfit mine.ron --reading … --done mouth_off=0.4 --note 'damp' --keep
+  overstand dryfit mine.ron --log log.pdf      the last round again, and the log on paper
+  overstand dryfit mine.ron --reading … --glued    the set-up, after the glue
+
+A reading is WHAT@PLACE:VALUE±ERROR. The error may be left out, and is then usual.
+  crowns, board, neck   straightedge on these; height over the top
+  gauge                 angle gauge: gauge:2.6, or gauge@X=120:board=2.6/body=0.1
+  shoulder@top, @foot   feeler between shoulder and wall
+  aim                   centre line off the body's, positive toward the treble
+  roll                  lean of the board across, positive with the treble higher
+PLACE: crest (where it is planned), bridge (the scale length), X=250 (from the
+joint), u=628 (from the nut); then /near=20 or /far=20 (bass or treble side, from
+the centre line) and /edge=30 (read over a straightedge so deep).
+
+Nothing is written but what --keep and --log ask for.
+
+Exit status: 0 the joint as it is plays (thin included), 1 it does not, 2 something
+is wrong with the file or with what was asked.";
+
 const NEW_EXAMPLES: &str = "\
 Examples:
   overstand new quay-house-3 --out mine.ron
@@ -167,6 +191,10 @@ pub(crate) enum Command {
     /// Say what differs between two designs, what is better, how variants stand
     #[command(after_help = COMPARE_EXAMPLES)]
     Compare(Compare),
+
+    /// Say what the readings of a dry fit mean, and what to do about them
+    #[command(after_help = DRYFIT_EXAMPLES)]
+    Dryfit(Dryfit),
 
     /// Write a new design file from a starter
     #[command(after_help = NEW_EXAMPLES)]
@@ -363,6 +391,50 @@ pub(crate) struct Compare {
     /// The day to print, as 2026-03-31; today by default
     #[arg(long, value_name = "DATE", requires = "paper", help_heading = "On paper")]
     pub(crate) date: Option<String>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct Dryfit {
+    /// Design file; `-` for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// What was measured, as crowns@X=250:19.01±0.1; as often as there are readings
+    #[arg(long = "reading", value_name = "READING")]
+    pub(crate) readings: Vec<String>,
+    /// Variant of the file to look at, instead of the active one
+    #[arg(long, value_name = "NAME")]
+    pub(crate) variant: Option<String>,
+    /// As JSON, in millimetres and degrees with every digit
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Show lengths in inches
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) inches: bool,
+    /// Neck and body are glued: give the set-up
+    #[arg(long)]
+    pub(crate) glued: bool,
+
+    /// Keep this round in the file's fitting log
+    #[arg(long, help_heading = "Fitting log")]
+    pub(crate) keep: bool,
+    /// What was done about it: a correction, as mouth_off, mouth_off=0.4 or mouth_off=least
+    #[arg(long, value_name = "KIND[=AMOUNT]", help_heading = "Fitting log")]
+    pub(crate) done: Option<String>,
+    /// Anything worth remembering
+    #[arg(long, value_name = "TEXT", requires = "keep", help_heading = "Fitting log")]
+    pub(crate) note: Option<String>,
+    /// The day of the round, as 2026-03-31; today by default
+    #[arg(long, value_name = "DATE", help_heading = "Fitting log")]
+    pub(crate) date: Option<String>,
+    /// Write the fitting log as a PDF
+    #[arg(long, value_name = "FILE", conflicts_with = "json", help_heading = "Fitting log")]
+    pub(crate) log: Option<PathBuf>,
+    /// The paper; A4 by default
+    #[arg(long, value_name = "PAPER", requires = "log", help_heading = "Fitting log")]
+    pub(crate) sheet: Option<String>,
+    /// Write over a log that is there already
+    #[arg(long, requires = "log", help_heading = "Fitting log")]
+    pub(crate) force: bool,
 }
 
 #[derive(Debug, clap::Args)]

@@ -27,6 +27,16 @@ pub(crate) enum Failure {
     UnknownVariant { name: String, there: Vec<String> },
     #[error("{0}")]
     Edit(#[from] EditError),
+    #[error("--reading {0}")]
+    Reading(overstand_core::dryfit::NotAReading),
+    #[error("{0}")]
+    Untold(String),
+    #[error(
+        "expected --reading, as in --reading crowns@X=250:19.0±0.1: the file's fitting log has no round to look at, or one is to be kept"
+    )]
+    NoReading,
+    #[error("--keep: a round is kept in a file, and standard input is none")]
+    KeepNowhere,
     #[error("this is not a sound design:{}", list(.0))]
     Faults(Vec<Fault>),
     #[error("there is no starter `{id}`{hint} (`overstand starters` lists them)")]
@@ -52,7 +62,7 @@ pub(crate) enum Failure {
     #[error("cannot write to standard output: {0}")]
     Write(io::Error),
     #[error(
-        "{0}\nthese commands need no display: check, strings, risk, cuts, compare, new,\nstarters, keys, explain, paper"
+        "{0}\nthese commands need no display: check, strings, risk, cuts, compare, dryfit, new,\nstarters, keys, explain, paper"
     )]
     NoWindow(String),
     #[cfg(feature = "window")]

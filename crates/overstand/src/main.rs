@@ -5,6 +5,7 @@ mod check;
 mod cli;
 mod compare;
 mod cuts;
+mod dryfit;
 mod edit;
 mod explain;
 mod failure;

@@ -10,7 +10,7 @@ use overstand_core::units::{LengthStyle, parse_length};
 use overstand_drawing::correction::Correction;
 use overstand_drawing::dxf::Release;
 use overstand_drawing::output::{Format, make};
-use overstand_drawing::paper::{Choices, Paper, Wanted, compare_sheet, cut_sheet};
+use overstand_drawing::paper::{Choices, Paper, Wanted, compare_sheet, cut_sheet, fitting_log};
 use overstand_drawing::part::PartKind;
 use overstand_drawing::pdf;
 use overstand_drawing::sheet::{Margins, Orientation, Sheet};
@@ -58,14 +58,35 @@ pub(crate) fn write_cuts(
     expect_pdf("out", out)?;
     let date = date(asked.date.as_deref())?;
     let sheet = sheet(asked.sheet.as_deref())?;
-    let design = (asked.file != Path::new("-"))
-        .then(|| asked.file.file_stem().map(|name| name.to_string_lossy().into_owned()))
-        .flatten();
+    let design = called(&asked.file);
     if let Err(Open::Faults(faults)) = &study.outcome {
         return Err(Failure::Faults(faults.clone()));
     }
     let wanted = Wanted { design, sheet, lengths: style, date };
     let paper = cut_sheet(study, &wanted)?;
+    save(out, &pdf::pdf(&paper)?, asked.force)?;
+    Ok(pages(out, &paper, &wanted.sheet))
+}
+
+/// What a design is called by its file.
+fn called(file: &Path) -> Option<String> {
+    (file != Path::new("-"))
+        .then(|| file.file_stem().map(|name| name.to_string_lossy().into_owned()))
+        .flatten()
+}
+
+/// Writes the fitting log of a design; returns what to say.
+pub(crate) fn write_log(
+    study: &Study,
+    asked: &cli::Dryfit,
+    out: &Path,
+    style: LengthStyle,
+    date: Date,
+) -> Result<String, Failure> {
+    expect_pdf("log", out)?;
+    let sheet = sheet(asked.sheet.as_deref())?;
+    let wanted = Wanted { design: called(&asked.file), sheet, lengths: style, date };
+    let paper = fitting_log(study, &wanted)?;
     save(out, &pdf::pdf(&paper)?, asked.force)?;
     Ok(pages(out, &paper, &wanted.sheet))
 }
@@ -116,7 +137,7 @@ fn save(out: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
 }
 
 /// The day that was asked for, or today.
-fn date(asked: Option<&str>) -> Result<Date, Failure> {
+pub(crate) fn date(asked: Option<&str>) -> Result<Date, Failure> {
     match asked {
         Some(text) => text.parse().map_err(|error| bad("date", text, error)),
         None => today().ok_or_else(|| {

@@ -395,7 +395,7 @@ fn a_file_is_not_written_over_unless_asked() {
 fn without_a_display_the_commands_that_need_none_are_named() {
     let bench = Bench::new();
     for args in [&[][..], &[bench.file()]] {
-        assert_refused(&overstand(args), &["check, strings, risk, cuts, compare, new,"]);
+        assert_refused(&overstand(args), &["check, strings, risk, cuts, compare, dryfit, new,"]);
     }
     assert_refused(&overstand(&["none.ron"]), &["cannot read", "none.ron"]);
     assert_refused(&overstand(&["chek"]), &["did you mean the command `overstand check`"]);
@@ -464,7 +464,7 @@ fn a_display_that_does_not_answer_is_an_error() {
         .env("DISPLAY", ":65000")
         .output()
         .unwrap();
-    assert_refused(&output, &["window cannot be opened", "cuts, compare, new, starters"]);
+    assert_refused(&output, &["window cannot be opened", "cuts, compare, dryfit, new"]);
     assert!(!stderr(&output).contains(".rs"), "{}", stderr(&output));
 }
 

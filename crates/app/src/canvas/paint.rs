@@ -5,7 +5,7 @@ use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, Vec2, po
 use kurbo::{BezPath, PathEl, Point};
 use overstand_core::dimension::Dim;
 use overstand_core::units::{LengthStyle, Unit};
-use overstand_drawing::scene::{Anchor, Item, Line, PartName, Scene};
+use overstand_drawing::scene::{Anchor, Item, Line, PartName, Scene, measure_digits};
 
 use super::fill::triangles;
 use super::transform::Transform;
@@ -67,7 +67,8 @@ impl Pen<'_> {
                 self.dimension([*from, *to], *offset, &text, (self.is_found)(*dim));
             }
             Item::Measure { from, to, offset, value, .. } => {
-                let text = values::show(*value, Unit::Length, 1, self.style);
+                let digits = measure_digits(*value);
+                let text = values::show(*value, Unit::Length, digits, self.style);
                 self.dimension([*from, *to], *offset, &text, false);
             }
             Item::Angle { vertex, from, to, value, dim } => {

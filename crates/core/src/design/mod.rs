@@ -28,6 +28,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
+use crate::dryfit::Round;
+
 pub use board::{Board, BoardShape};
 pub use body::{ArchPoint, Body, Top};
 pub use bridge::{Bridge, BridgeKind};
@@ -113,6 +115,9 @@ pub struct Design {
     /// Steps of the cut sheet that are done.
     #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
     pub ticks: BTreeSet<String>,
+    /// The fitting log: rounds of reading and correction, the first one first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub fitting: Vec<Round>,
 }
 
 impl Design {

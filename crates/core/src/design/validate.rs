@@ -438,6 +438,9 @@ fn keyed(design: &Design, faults: &mut Faults) {
             Err(unknown) => faults.add("tolerances", unknown.to_string()),
         }
     }
+    for (place, says) in crate::dryfit::faults(&design.fitting, LONGEST_NOTES) {
+        faults.add(place, says);
+    }
     for text in &design.ticks {
         faults.unless(crate::joint::is_step(text), "ticks", || {
             format!("there is no step `{text}` on a cut sheet")

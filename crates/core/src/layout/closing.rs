@@ -427,15 +427,19 @@ pub(crate) fn board_end_gap<D: Real>(
     y - shape.top.height(x, values)
 }
 
-/// What a straightedge on the unstrung, straight neck reads over the top at X, laid on the
-/// bare neck face, on the board and on the crowns:
-/// o + over/cos θ + X tan θ - z(X), `over` what lies between.
-pub(crate) fn straightedge_readings<D: Real>(values: &Values<D>, shape: &Shape, x: D) -> [D; 3] {
-    let (pitch, board) = (values[Dim::Pitch], values[Dim::BoardThickness]);
+/// What a straightedge on the unstrung, straight neck reads over the top at X, by what lies
+/// between it and the bare neck face: o + over/cos θ + X tan θ - z(X).
+pub(crate) fn straightedge<D: Real>(values: &Values<D>, shape: &Shape, x: D) -> impl Fn(D) -> D {
+    let pitch = values[Dim::Pitch];
     let (cos, tan) = (pitch.cos(), pitch.tan());
-    let height = shape.top.height(x, values);
-    [D::from(0.0), board, board + values[Dim::Crown]]
-        .map(|over| values[Dim::Overstand] + over / cos + x * tan - height)
+    let (overstand, height) = (values[Dim::Overstand], shape.top.height(x, values));
+    move |over| overstand + over / cos + x * tan - height
+}
+
+/// The same laid on the bare neck face, on the board and on the crowns.
+pub(crate) fn straightedge_readings<D: Real>(values: &Values<D>, shape: &Shape, x: D) -> [D; 3] {
+    let board = values[Dim::BoardThickness];
+    [D::from(0.0), board, board + values[Dim::Crown]].map(straightedge(values, shape, x))
 }
 
 /// The right-hand side of the relation that gives `outcome`, or none if this

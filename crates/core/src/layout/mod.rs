@@ -14,13 +14,13 @@ mod top;
 
 pub use clearances::Clearances;
 pub(crate) use clearances::Detail;
-pub(crate) use closing::{Middle, Shape, mean_post, outcome, string_line};
+pub(crate) use closing::{Middle, Shape, mean_post, outcome, straightedge, string_line};
 pub(crate) use frets::inverse_distances;
 pub use frets::{fret_ratio, last_stop};
 pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
-pub(crate) use strings::part_toward_bass;
 pub use strings::{FretlessStop, StringLine};
+pub(crate) use strings::{part_toward_bass, sagitta};
 
 use num_dual::Dual2_64;
 

@@ -10,6 +10,7 @@
 mod block;
 mod compare_sheet;
 mod cut_sheet;
+mod fitting_log;
 mod furniture;
 mod overview;
 mod pack;
@@ -32,6 +33,7 @@ use crate::tiling::Tiling;
 use block::Block;
 pub use compare_sheet::compare_sheet;
 pub use cut_sheet::{Wanted, cut_sheet};
+pub use fitting_log::fitting_log;
 use furniture::Frame;
 
 /// What is to be printed, and on what.

@@ -4,6 +4,7 @@
 mod checks;
 mod compare;
 mod cuts;
+mod dryfit;
 mod played;
 mod risk;
 mod strings;
@@ -22,6 +23,7 @@ use crate::units;
 use checks::{CheckJson, checks};
 pub(crate) use compare::{Compared, Standings};
 pub(crate) use cuts::Cuts;
+pub(crate) use dryfit::Dryfit;
 use played::{TogetherJson, intonation, together};
 pub(crate) use risk::RiskJson;
 use strings::{FretJson, StringJson, frets, strings};

@@ -1,0 +1,155 @@
+//! After the glue: what is set, in the order in which it is done.
+
+use crate::design::{BridgeKind, Design, Nut};
+use crate::layout::Layout;
+use crate::sentence::{Sentence, mm, sentence};
+
+/// The set-up of the glued instrument.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetUp {
+    /// The steps, in order (common practice, no source).
+    pub steps: Vec<SetUpStep>,
+}
+
+/// One step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetUpStep {
+    /// Its name in the JSON.
+    pub id: &'static str,
+    /// What it is, in a few words.
+    pub title: &'static str,
+    /// What to do.
+    pub work: Vec<Sentence>,
+    /// What the numbers of a string are.
+    pub columns: Vec<&'static str>,
+    /// The numbers of each string, or of each post, mm.
+    pub rows: Vec<SetUpRow>,
+}
+
+/// The numbers of one string.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetUpRow {
+    /// The string's name.
+    pub name: String,
+    /// The numbers, mm, one for each column.
+    pub values: Vec<f64>,
+}
+
+/// A step with nothing but its work.
+fn step(id: &'static str, title: &'static str, work: Vec<Sentence>) -> SetUpStep {
+    SetUpStep { id, title, work, columns: Vec::new(), rows: Vec::new() }
+}
+
+impl SetUp {
+    /// The set-up of a joint as it really is: relief, nut slots, saddle, and what moves when
+    /// they do.
+    pub fn of(design: &Design, layout: &Layout) -> Self {
+        let mut steps = vec![relief(design, "relief", "Set the relief with the rod")];
+        steps.push(nut(design, layout));
+        steps.push(saddle(design, layout));
+        let mut again = relief(design, "again", "Read the relief and the action again");
+        again.work.push(sentence![
+            "Saddle and slots load the neck anew: if the relief has moved, set it and read the action once more. Then set each saddle fore and aft."
+        ]);
+        again.columns = vec!["action", "clear of fret 1"];
+        again.rows = rows(design, layout, |line| vec![line.action, line.first_fret]);
+        steps.push(again);
+        Self { steps }
+    }
+}
+
+fn rows(
+    design: &Design,
+    layout: &Layout,
+    values: impl Fn(&crate::layout::StringLine) -> Vec<f64>,
+) -> Vec<SetUpRow> {
+    let named = design.strings.iter().zip(&layout.strings);
+    named
+        .map(|(string, line)| SetUpRow { name: string.name.clone(), values: values(line) })
+        .collect()
+}
+
+fn relief(design: &Design, id: &'static str, title: &'static str) -> SetUpStep {
+    let wanted = &design.wanted;
+    let to = if wanted.relief_to == 0 { design.joint.fret } else { wanted.relief_to };
+    let (count, over) = if design.is_fretted() {
+        ("the crowns of frets ", "and ")
+    } else {
+        ("the board at semitones ", "and ")
+    };
+    let work = sentence![
+        "Strings at pitch. Straightedge on ",
+        count,
+        usize::from(wanted.relief_from),
+        " ",
+        over,
+        usize::from(to),
+        ": the deepest gap reads ",
+        mm(wanted.relief.to_mm(), 2),
+        "."
+    ];
+    step(id, title, vec![work])
+}
+
+fn nut(design: &Design, layout: &Layout) -> SetUpStep {
+    if let Nut::ZeroFret { height } = design.nut {
+        let work = sentence![
+            "The zero fret, ",
+            mm(height.to_mm(), 2),
+            " over the board, carries the strings: file the slots until each lies on it and no lower."
+        ];
+        let mut all = step("nut_slots", "See that the strings lie on the zero fret", vec![work]);
+        all.columns = vec!["clear of fret 1"];
+        all.rows = rows(design, layout, |line| vec![line.first_fret]);
+        return all;
+    }
+    let crown = design.board.crown.to_mm();
+    let mut work = vec![sentence![
+        "File each slot until its bottom stands so high over the board; stop short and come nearer in turns."
+    ]];
+    if design.is_fretted() {
+        work.push(sentence![
+            "Never below ",
+            mm(crown, 2),
+            ", the height of the crowns: the open string would lie on fret 1."
+        ]);
+    }
+    let mut all = step("nut_slots", "File the nut slots", work);
+    all.columns = vec!["slot over the board", "clear of fret 1"];
+    all.rows = rows(design, layout, |line| vec![line.slot_over_board, line.first_fret]);
+    all
+}
+
+fn saddle(design: &Design, layout: &Layout) -> SetUpStep {
+    let (low, high) = design.bridge.kind.crest_range();
+    let what = match design.bridge.kind {
+        BridgeKind::Glued { .. } => "File the saddle until each crest stands so high over the top.",
+        _ => "Set each crest so high over the top.",
+    };
+    let fret = usize::from(design.wanted.action_fret);
+    let mut work = vec![
+        sentence![
+            what,
+            " The bridge goes from ",
+            mm(low.to_mm(), 1),
+            " to ",
+            mm(high.to_mm(), 1),
+            "."
+        ],
+        sentence!["Then read the action at fret ", fret, ", relief as above."],
+    ];
+    for post in layout.posts.iter().flatten() {
+        let side = if post.place > 0.0 { "treble" } else { "bass" };
+        work.push(sentence![
+            "The ",
+            side,
+            " post carries the crest ",
+            mm(post.crest_height, 2),
+            " over the top."
+        ]);
+    }
+    let mut all = step("saddle", "Set the saddle heights", work);
+    all.columns = vec!["crest over the top", "action"];
+    all.rows = rows(design, layout, |line| vec![line.crest_height, line.action]);
+    all
+}
