@@ -184,7 +184,7 @@ impl<'a> Plucking<'a> {
             .fold(None, Most::least)
     }
 
-    /// Whether a contact with fret m counts; see [`FRETLESS_FROM`].
+    /// Whether a contact with fret m counts; see `FRETLESS_FROM`.
     pub fn counts(&self, stop: usize, m: usize) -> bool {
         self.layout.is_fretted()
             || stop == 0
