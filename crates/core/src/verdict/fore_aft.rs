@@ -1,8 +1,7 @@
 //! Do the saddles reach fore and aft to where each string's crest must lie?
 
 use super::working::{GEOMETRY, Working, length};
-use super::{CheckKind, Reading, string_name};
-use crate::design::Limit;
+use super::{CheckKind, Reading, at_least, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
@@ -13,12 +12,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     unit: Unit::Length,
     digits: 1,
     // a reserve both ways, not a range
-    limit: Limit {
-        fails_below: Some(0.0),
-        thin_below: Some(0.5),
-        thin_above: None,
-        fails_above: None,
-    },
+    limit: at_least(0.0, 0.5),
     measure: |design, _, limit| {
         let half = design.bridge.travel.to_mm() / 2.0;
         if half == 0.0 {

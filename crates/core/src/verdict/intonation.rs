@@ -1,8 +1,7 @@
 //! Do the saddles reach to where each string notes true?
 
 use super::working::{Working, length};
-use super::{CheckKind, Reading, string_name};
-use crate::design::Limit;
+use super::{CheckKind, Reading, at_least, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::strings::compensation;
@@ -16,12 +15,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     unit: Unit::Length,
     digits: 1,
     // a reserve both ways, not a range
-    limit: Limit {
-        fails_below: Some(0.0),
-        thin_below: Some(0.5),
-        thin_above: None,
-        fails_above: None,
-    },
+    limit: at_least(0.0, 0.5),
     measure: |design, layout, limit| {
         let half = design.bridge.travel.to_mm() / 2.0;
         if half == 0.0 || !layout.is_fretted() {

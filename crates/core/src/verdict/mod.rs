@@ -197,6 +197,16 @@ const fn at_least(fails_below: f64, thin_below: f64) -> Limit {
     }
 }
 
+/// A limit on the high side only.
+const fn at_most(thin_above: f64, fails_above: f64) -> Limit {
+    Limit {
+        fails_below: None,
+        thin_below: None,
+        thin_above: Some(thin_above),
+        fails_above: Some(fails_above),
+    }
+}
+
 impl Limit {
     /// The limit of a value between `low` and `high` whose own limit is a reserve to be kept
     /// both ways. None where no reserve is asked for.

@@ -2,7 +2,7 @@
 //! with room left both ways?
 
 use super::working::{GEOMETRY, Working, length};
-use super::{CheckKind, Reading};
+use super::{CheckKind, Reading, at_least};
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
 use crate::layout::Layout;
@@ -18,12 +18,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     question: "Do all crests that the strings need lie within what the bridge can be set to, with room left both ways?",
     unit: Unit::Length,
     digits: 1,
-    limit: Limit {
-        fails_below: Some(0.0),
-        thin_below: Some(RESERVE),
-        thin_above: None,
-        fails_above: None,
-    },
+    limit: at_least(0.0, RESERVE),
     measure,
     place: None,
     says: |design, layout, reading| {

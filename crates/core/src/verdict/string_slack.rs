@@ -1,8 +1,7 @@
 //! Is every string tight enough to play?
 
 use super::working::{Working, length, plain};
-use super::{CheckKind, Reading, string_name};
-use crate::design::Limit;
+use super::{CheckKind, Reading, at_most, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::strings::{open_give, pull, taut};
@@ -15,12 +14,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     question: "Is every string tight enough to play?",
     unit: Unit::Length,
     digits: 1,
-    limit: Limit {
-        fails_below: None,
-        thin_below: None,
-        thin_above: Some(3.0),
-        fails_above: Some(5.0),
-    },
+    limit: at_most(3.0, 5.0),
     measure: |design, layout, limit| {
         let give = |string| {
             let (_, tension) = taut(design, string)?;

@@ -1,8 +1,7 @@
 //! Does every string bear its pull?
 
 use super::working::{Working, plain};
-use super::{CheckKind, Reading, string_name};
-use crate::design::Limit;
+use super::{CheckKind, Reading, at_most, string_name};
 use crate::dimension::Dim;
 use crate::sentence::sentence;
 use crate::strings::{pull, taut};
@@ -15,12 +14,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     question: "Does every string bear its pull?",
     unit: Unit::Number,
     digits: 2,
-    limit: Limit {
-        fails_below: None,
-        thin_below: None,
-        thin_above: Some(0.75),
-        fails_above: Some(1.0),
-    },
+    limit: at_most(0.75, 1.0),
     measure: |design, layout, limit| {
         let load = |string| {
             let (wire, tension) = taut(design, string)?;

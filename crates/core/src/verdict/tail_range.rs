@@ -1,8 +1,8 @@
 //! Does a stop tail stand within its range?
 
 use super::working::{GEOMETRY, Working, length};
-use super::{CheckKind, Reading};
-use crate::design::{Limit, Tail};
+use super::{CheckKind, Reading, at_least};
+use crate::design::Tail;
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
@@ -13,12 +13,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     unit: Unit::Length,
     digits: 1,
     // a reserve both ways, not a range
-    limit: Limit {
-        fails_below: Some(-0.05),
-        thin_below: Some(0.0),
-        thin_above: None,
-        fails_above: None,
-    },
+    limit: at_least(-0.05, 0.0),
     measure: |design, _, limit| {
         let Tail::Stop { height, low, high, .. } = &design.tail else {
             return None;
