@@ -30,6 +30,25 @@ use serde::{Deserialize, Serialize};
 
 use crate::dryfit::Round;
 
+/// A type that files keep as the text that it shows and reads.
+macro_rules! kept_as_text {
+    ($kind:ty) => {
+        impl serde::Serialize for $kind {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.collect_str(self)
+            }
+        }
+
+        impl<'de> serde::Deserialize<'de> for $kind {
+            fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                let text = <String as serde::Deserialize>::deserialize(deserializer)?;
+                text.parse().map_err(serde::de::Error::custom)
+            }
+        }
+    };
+}
+pub(crate) use kept_as_text;
+
 pub use board::{Board, BoardShape};
 pub use body::{ArchPoint, Body, Top};
 pub use bridge::{Bridge, BridgeKind};

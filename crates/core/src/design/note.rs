@@ -1,8 +1,6 @@
 use std::fmt;
 use std::str::FromStr;
 
-use serde::{Deserialize, Serialize};
-
 /// Lowest and highest frequency that a string is tuned to, Hz.
 const RANGE: std::ops::RangeInclusive<f64> = 15.0..=2500.0;
 /// Most cents that a note may be off its name.
@@ -156,18 +154,7 @@ fn read(text: &str) -> Option<Note> {
     Some(Note::Named { letter, sign, octave, cents })
 }
 
-impl Serialize for Note {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for Note {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
-    }
-}
+crate::design::kept_as_text!(Note);
 
 #[cfg(test)]
 mod tests {

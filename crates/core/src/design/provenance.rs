@@ -102,18 +102,7 @@ impl FromStr for Date {
     }
 }
 
-impl Serialize for Date {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for Date {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
-    }
-}
+crate::design::kept_as_text!(Date);
 
 impl Provenance {
     /// The reading error, where there is one.

@@ -13,8 +13,6 @@
 use std::fmt;
 use std::str::FromStr;
 
-use serde::{Deserialize, Serialize};
-
 use super::reading::{Face, Place, Reading, ShoulderEnd, Side, What};
 use crate::design::Date;
 use crate::units::{Angle, Length, LengthStyle, parse_angle, parse_length};
@@ -290,18 +288,7 @@ impl fmt::Display for Reading {
     }
 }
 
-impl Serialize for Reading {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for Reading {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
-    }
-}
+crate::design::kept_as_text!(Reading);
 
 #[cfg(test)]
 mod tests {
