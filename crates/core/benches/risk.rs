@@ -6,39 +6,16 @@
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
-use std::io::Write as _;
-use std::process::{Command, Stdio};
+mod numpy;
+
 use std::time::Instant;
 
-use overstand_core::design::{BoardShape, Design};
 use overstand_core::risk::{Plan, Risk, Watch};
-use overstand_core::strings::gauges::SETS;
 use overstand_core::study::Study;
-use overstand_core::testing::worked_example;
-use overstand_core::units::Length;
+
+use numpy::{compound, six_by_24, strung};
 
 const TRIALS: u64 = 1_000_000;
-
-/// Six strings, 24 frets.
-fn six_by_24() -> Design {
-    let mut design = worked_example();
-    design.scale.frets = 24;
-    design.board.end = Length::mm(480.0);
-    design
-}
-
-fn strung(mut design: Design) -> Design {
-    if let Some(set) = SETS.iter().find(|set| set.fits(&design)) {
-        set.put_on(&mut design);
-    }
-    design
-}
-
-fn compound(mut design: Design) -> Design {
-    design.board.shape =
-        BoardShape::Compound { radius_nut: Length::mm(254.0), radius_end: Length::mm(406.4) };
-    design
-}
 
 /// Processor time that this process has used, s; none where the system does not say.
 fn processor_time() -> Option<f64> {
@@ -67,28 +44,14 @@ fn seconds(risk: &Risk) -> (f64, f64) {
 
 /// NumPy's seconds of processor time for as many trials, mean and standard deviation of the
 /// crest, and the part that plays; none without NumPy.
-fn numpy(risk: &Risk) -> Option<[f64; 4]> {
+fn of_numpy(risk: &Risk) -> Option<[f64; 4]> {
     let errors: Vec<String> = risk
         .tolerated
         .iter()
         .map(|one| format!("\"{}\":[{},\"{}\"]", one.source, one.plus_minus, one.spread.text()))
         .collect();
     let given = format!("{{\"errors\":{{{}}},\"batch\":2000,\"rounds\":10}}", errors.join(","));
-    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".to_owned());
-    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/numpy_risk.py");
-    let mut child = Command::new(python)
-        .arg(script)
-        .env("OMP_NUM_THREADS", "1")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .ok()?;
-    child.stdin.take()?.write_all(given.as_bytes()).ok()?;
-    let output = child.wait_with_output().ok().filter(|output| output.status.success())?;
-    let text = String::from_utf8(output.stdout).ok()?;
-    let numbers: Vec<f64> = text.split_whitespace().filter_map(|word| word.parse().ok()).collect();
-    numbers.try_into().ok()
+    numpy::asked("numpy_risk.py", &given)
 }
 
 fn main() {
@@ -112,8 +75,8 @@ fn main() {
         subject.get_or_insert((risk, used));
     }
     let Some((risk, used)) = subject else { return };
-    let Some([other, mean, standard, plays]) = numpy(&risk) else {
-        println!("NumPy is not there: nothing to compare with (PYTHON names an interpreter)");
+    let Some([other, mean, standard, plays]) = of_numpy(&risk) else {
+        println!("{}", numpy::ABSENT);
         return;
     };
     println!("NumPy: {other:.1} s of processor, {:.1} times as long", other / used);

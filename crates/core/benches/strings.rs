@@ -5,34 +5,21 @@
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
+mod numpy;
+
 use std::fmt::Write as _;
 use std::hint::black_box;
-use std::io::Write as _;
-use std::process::{Command, Stdio};
 use std::time::Instant;
 
-use overstand_core::design::{BoardShape, Design};
+use overstand_core::design::Design;
 use overstand_core::layout::{Layout, solve};
-use overstand_core::strings::{Strings, gauges::SETS, relief_search};
+use overstand_core::strings::{Strings, relief_search};
 use overstand_core::study::Study;
-use overstand_core::testing::worked_example;
-use overstand_core::units::Length;
+
+use numpy::{compound, six_by_24, strung};
 
 /// What is aimed at on one core, ns.
 const AIM: f64 = 100_000.0;
-
-/// Six strings, 24 frets, compound radius.
-fn six_by_24() -> Design {
-    let mut design = worked_example();
-    design.scale.frets = 24;
-    design.board.end = Length::mm(480.0);
-    design.board.shape =
-        BoardShape::Compound { radius_nut: Length::mm(254.0), radius_end: Length::mm(406.4) };
-    if let Some(set) = SETS.iter().find(|set| set.fits(&design)) {
-        set.put_on(&mut design);
-    }
-    design
-}
 
 /// Nanoseconds per call, the median of many rounds.
 fn median(mut work: impl FnMut()) -> f64 {
@@ -84,26 +71,6 @@ fn given(design: &Design, layout: &Layout, strings: &Strings) -> String {
     )
 }
 
-/// NumPy's time in ns and its sums of headrooms and compensations; none without NumPy.
-fn numpy(given: &str) -> Option<[f64; 3]> {
-    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".to_owned());
-    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/numpy_strings.py");
-    let mut child = Command::new(python)
-        .arg(script)
-        // one core, as we have
-        .env("OMP_NUM_THREADS", "1")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .ok()?;
-    child.stdin.take()?.write_all(given.as_bytes()).ok()?;
-    let output = child.wait_with_output().ok().filter(|output| output.status.success())?;
-    let text = String::from_utf8(output.stdout).ok()?;
-    let numbers: Vec<f64> = text.split_whitespace().filter_map(|word| word.parse().ok()).collect();
-    numbers.try_into().ok()
-}
-
 /// What a page looks for besides, against the whole physics once.
 fn searches(design: &Design, physics: f64) {
     let once = |name: &str, mut work: Box<dyn FnMut() + '_>| {
@@ -140,7 +107,7 @@ fn searches(design: &Design, physics: f64) {
 }
 
 fn main() {
-    let design = six_by_24();
+    let design = strung(compound(six_by_24()));
     let solved = solve(&design).map(|solved| solved.design).unwrap_or(design);
     let Ok(layout) = Layout::of(&solved) else {
         println!("the design of the benchmark does not close");
@@ -170,8 +137,10 @@ fn main() {
     searches(&solved, subject);
 
     let strings = Strings::of(&solved, &layout);
-    let Some([other, headroom, compensation]) = numpy(&given(&solved, &layout, &strings)) else {
-        println!("NumPy is not there: nothing to compare with (PYTHON names an interpreter)");
+    // its time in ns and its sums of headrooms and compensations
+    let answer = numpy::asked("numpy_strings.py", &given(&solved, &layout, &strings));
+    let Some([other, headroom, compensation]) = answer else {
+        println!("{}", numpy::ABSENT);
         return;
     };
     println!("{:<44} {:>9.2} x   NumPy ({other:.0} ns)", "all of the strings", subject / other);
