@@ -15,7 +15,6 @@ use crate::font::Fonts;
 use crate::look::Look;
 use crate::outline::polygon;
 use crate::scene::{Anchor, Item, Line, Material, Scene};
-use crate::sheet::Sheet;
 
 /// Scales that are tried, largest first (ISO 5455, and steps between for small paper).
 const SCALES: [f64; 9] = [1.0, 2.0, 2.5, 4.0, 5.0, 8.0, 10.0, 15.0, 20.0];
@@ -53,18 +52,10 @@ pub fn compare_sheet(
     if scenes.iter().all(|scene| scene.shapes.is_empty()) {
         return Err(PaperError::Nothing(studies[0].reason().show(wanted.lengths)));
     }
-    let margins = wanted.sheet.usual_margins();
-    let (across, up) = wanted.sheet.size(false);
-    let room = (across - margins.left - margins.right, up - margins.top - margins.bottom);
-    if matches!(wanted.sheet, Sheet::Roll { .. }) || room.0 < LEAST.0 || room.1 < LEAST.1 {
+    if !wanted.holds(LEAST) {
         return Err(PaperError::NoCompareSheet(wanted.sheet.name()));
     }
-    let choices = Choices {
-        sheet: wanted.sheet.clone(),
-        margins,
-        lengths: wanted.lengths,
-        ..Choices::usual(wanted.date)
-    };
+    let choices = wanted.choices();
     let both = Comparison::of(studies[0], studies[1]);
     let mut setter = Setter {
         wanted,
@@ -72,7 +63,7 @@ pub fn compare_sheet(
         titles,
         choices: &choices,
         fonts: Fonts::bundled(),
-        room,
+        room: wanted.room(),
         pages: Vec::new(),
         y: 0.0,
     };
@@ -376,8 +367,6 @@ impl Setter<'_> {
     fn finish(mut self) -> Vec<Page> {
         let count = self.pages.len();
         let fonts = std::mem::replace(&mut self.fonts, Fonts::bundled());
-        let (width, height) = self.wanted.sheet.size(false);
-        let margins = self.choices.margins;
         let most = show_number(MOST_MARGIN, 0);
         let foot = format!(
             "Margins in thin bands, A above B, up to {most}: good from the mark on, failing at \
@@ -396,15 +385,7 @@ impl Setter<'_> {
                 let at = Point::new(self.room.0, y);
                 ink.words(Ply::Words, SMALL, at, Anchor::Right, page);
                 layers.extend(ink.layers());
-                Page {
-                    label: (index + 1).to_string(),
-                    width,
-                    height,
-                    to_paper: Affine::translate((margins.left, margins.bottom)),
-                    room: self.room,
-                    layers,
-                    placed: Vec::new(),
-                }
+                self.wanted.page(index + 1, layers)
             })
             .collect()
     }
@@ -412,22 +393,13 @@ impl Setter<'_> {
 
 #[cfg(test)]
 mod tests {
-    use overstand_core::design::{Date, Design};
+    use overstand_core::design::Design;
     use overstand_core::dimension::Dim;
     use overstand_core::testing::worked_example;
     use overstand_core::units::LengthStyle;
 
     use super::*;
     use crate::ink::ink_box;
-
-    fn wanted(sheet: &str) -> Wanted {
-        Wanted {
-            design: None,
-            sheet: Sheet::parse(sheet).unwrap(),
-            lengths: LengthStyle::Millimetres,
-            date: Date::new(2026, 3, 31).unwrap(),
-        }
-    }
 
     fn pair() -> [Study; 2] {
         let a = worked_example();
@@ -446,7 +418,12 @@ mod tests {
         let [a, b] = pair();
         let both = Comparison::of(&a, &b);
         for sheet in ["A4", "A3", "Letter", "140x200"] {
-            let paper = compare_sheet([&a, &b], &titles(), &wanted(sheet)).unwrap();
+            let paper = compare_sheet(
+                [&a, &b],
+                &titles(),
+                &Wanted::of_test(sheet, LengthStyle::Millimetres),
+            )
+            .unwrap();
             let mut words = String::new();
             let mut areas = 0;
             for page in &paper.pages {
@@ -480,7 +457,9 @@ mod tests {
     #[test]
     fn the_two_are_drawn_to_one_scale_with_their_joints_above_each_other() {
         let [a, b] = pair();
-        let paper = compare_sheet([&a, &b], &titles(), &wanted("A4")).unwrap();
+        let paper =
+            compare_sheet([&a, &b], &titles(), &Wanted::of_test("A4", LengthStyle::Millimetres))
+                .unwrap();
         let drawn: Vec<Rect> = paper.pages[0]
             .layers
             .iter()
@@ -499,12 +478,23 @@ mod tests {
     fn what_holds_no_sheet_is_refused() {
         let [a, b] = pair();
         for sheet in ["roll610", "120x120"] {
-            let refused = compare_sheet([&a, &b], &titles(), &wanted(sheet));
+            let refused = compare_sheet(
+                [&a, &b],
+                &titles(),
+                &Wanted::of_test(sheet, LengthStyle::Millimetres),
+            );
             assert!(matches!(refused, Err(PaperError::NoCompareSheet(_))), "{sheet}");
         }
         // a design that does not close is drawn as far as it goes
         let mut open = worked_example();
         Dim::CrestHeight.key().set(&mut open, 140.0);
-        assert!(compare_sheet([&a, &Study::of(&open)], &titles(), &wanted("A4")).is_ok());
+        assert!(
+            compare_sheet(
+                [&a, &Study::of(&open)],
+                &titles(),
+                &Wanted::of_test("A4", LengthStyle::Millimetres)
+            )
+            .is_ok()
+        );
     }
 }

@@ -3,15 +3,14 @@
 
 use std::ops::Range;
 
-use kurbo::{Affine, Point};
-use overstand_core::design::Date;
+use kurbo::Point;
 use overstand_core::joint::{CutSheet, Number, Reading, Step, rise_over_run};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::Word;
 
 use super::words::{Ink, LARGE, LEADING, SMALL, fit, look, width, wrap};
-use super::{Choices, Page, Paper, PaperError, Ply};
+use super::{Choices, Page, Paper, PaperError, Ply, Wanted};
 use crate::font::Fonts;
 use crate::look::Look;
 use crate::scene::{Anchor, Line};
@@ -47,19 +46,6 @@ const HANG: f64 = 0.6;
 
 const REMINDER: &str =
     "No side view shows roll and side aim: check both before the joint is closed.";
-
-/// What is to be printed, and on what.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Wanted {
-    /// What the design is called; its variant's name stands beside it.
-    pub design: Option<String>,
-    /// The paper, upright, with its usual margins.
-    pub sheet: Sheet,
-    /// How lengths are written.
-    pub lengths: LengthStyle,
-    /// The day that is printed.
-    pub date: Date,
-}
 
 /// The cut sheet of a study on paper.
 ///
@@ -131,18 +117,11 @@ struct Setter<'a> {
 
 impl<'a> Setter<'a> {
     fn new(study: &'a Study, sheet: &'a CutSheet, wanted: &'a Wanted, capitals: f64) -> Self {
-        let margins = wanted.sheet.usual_margins();
-        let (across, up) = wanted.sheet.size(false);
-        let room = (across - margins.left - margins.right, up - margins.top - margins.bottom);
+        let room = wanted.room();
         let fitting = (room.0 + GUTTER) / (COLUMN * capitals + GUTTER);
         let columns = (1..=COLUMNS).rev().find(|&n| n as f64 <= fitting).unwrap_or(1);
         let column = (room.0 - GUTTER * (columns - 1) as f64) / columns as f64;
-        let choices = Choices {
-            sheet: wanted.sheet.clone(),
-            margins,
-            lengths: wanted.lengths,
-            ..Choices::usual(wanted.date)
-        };
+        let choices = wanted.choices();
         let look = look(&choices, capitals);
         let fonts = Fonts::bundled();
         let mut setter = Self {
@@ -223,17 +202,7 @@ impl<'a> Setter<'a> {
         let foot = self.foot(index + 1, count);
         let high: f64 = foot.iter().map(|row| row.height).sum();
         self.put(&mut ink, Point::new(0.0, high), &foot, self.room.0);
-        let (width, height) = self.wanted.sheet.size(false);
-        let margins = self.choices.margins;
-        Page {
-            label: (index + 1).to_string(),
-            width,
-            height,
-            to_paper: Affine::translate((margins.left, margins.bottom)),
-            room: self.room,
-            layers: ink.layers(),
-            placed: Vec::new(),
-        }
+        self.wanted.page(index + 1, ink.layers())
     }
 
     fn put(&self, ink: &mut Ink<'_>, corner: Point, rows: &[Row], wide: f64) {

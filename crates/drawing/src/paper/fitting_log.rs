@@ -1,6 +1,6 @@
 //! The fitting log on paper: how the fit comes nearer to the plan, and every round of it.
 
-use kurbo::{Affine, Point};
+use kurbo::Point;
 use overstand_core::dryfit::{CAUTIONS, Round, Step, convergence};
 use overstand_core::study::Study;
 use overstand_core::units::Unit;
@@ -10,7 +10,6 @@ use super::{Choices, Page, Paper, PaperError, Ply, Wanted};
 use crate::font::Fonts;
 use crate::look::Look;
 use crate::scene::{Anchor, Line};
-use crate::sheet::Sheet;
 
 /// Height of the chart, mm.
 const CHART: f64 = 42.0;
@@ -34,18 +33,10 @@ pub fn fitting_log(study: &Study, wanted: &Wanted) -> Result<Paper, PaperError> 
     if study.design.fitting.is_empty() {
         return Err(PaperError::Nothing("the fitting log has no round".to_owned()));
     }
-    let margins = wanted.sheet.usual_margins();
-    let (across, up) = wanted.sheet.size(false);
-    let room = (across - margins.left - margins.right, up - margins.top - margins.bottom);
-    if matches!(wanted.sheet, Sheet::Roll { .. }) || room.0 < LEAST.0 || room.1 < LEAST.1 {
+    if !wanted.holds(LEAST) {
         return Err(PaperError::NoCutSheet(wanted.sheet.name()));
     }
-    let choices = Choices {
-        sheet: wanted.sheet.clone(),
-        margins,
-        lengths: wanted.lengths,
-        ..Choices::usual(wanted.date)
-    };
+    let choices = wanted.choices();
     let setter = Setter {
         study,
         wanted,
@@ -53,7 +44,7 @@ pub fn fitting_log(study: &Study, wanted: &Wanted) -> Result<Paper, PaperError> 
         steps: convergence(study),
         choices: &choices,
         fonts: Fonts::bundled(),
-        room,
+        room: wanted.room(),
     };
     let name = study.design.name.trim();
     let title = format!("{name}, fitting log");
@@ -131,17 +122,7 @@ impl Setter<'_> {
         let page = format!("page {number} of {count}");
         let at = Point::new(self.room.0, high - 0.5 * SMALL);
         ink.words(Ply::Words, SMALL, at, Anchor::Right, page);
-        let (width, height) = self.wanted.sheet.size(false);
-        let margins = self.choices.margins;
-        Page {
-            label: number.to_string(),
-            width,
-            height,
-            to_paper: Affine::translate((margins.left, margins.bottom)),
-            room: self.room,
-            layers: ink.layers(),
-            placed: Vec::new(),
-        }
+        self.wanted.page(number, ink.layers())
     }
 
     fn head(&self, ink: &mut Ink<'_>) -> f64 {
@@ -318,15 +299,6 @@ mod tests {
     use overstand_core::testing::worked_example;
     use overstand_core::units::LengthStyle;
 
-    fn wanted(sheet: &str, lengths: LengthStyle) -> Wanted {
-        Wanted {
-            design: Some("mine".to_owned()),
-            sheet: Sheet::parse(sheet).unwrap(),
-            lengths,
-            date: Date::new(2026, 3, 31).unwrap(),
-        }
-    }
-
     fn logged(rounds: u8) -> Study {
         let mut design = worked_example();
         for round in 0..rounds {
@@ -351,7 +323,7 @@ mod tests {
     fn nothing_runs_off_the_page_or_is_left_out() {
         for (rounds, sheet) in [(1, "A4"), (4, "Letter"), (40, "A4"), (9, "150x215mm")] {
             for lengths in [LengthStyle::Millimetres, LengthStyle::InchDecimal] {
-                let paper = fitting_log(&logged(rounds), &wanted(sheet, lengths)).unwrap();
+                let paper = fitting_log(&logged(rounds), &Wanted::of_test(sheet, lengths)).unwrap();
                 let fonts = Fonts::bundled();
                 let mut all = String::new();
                 for page in &paper.pages {
@@ -385,8 +357,11 @@ mod tests {
 
     #[test]
     fn without_a_round_there_is_no_log() {
-        let error = fitting_log(&logged(0), &wanted("A4", LengthStyle::Millimetres)).unwrap_err();
+        let error =
+            fitting_log(&logged(0), &Wanted::of_test("A4", LengthStyle::Millimetres)).unwrap_err();
         assert!(error.to_string().contains("no round"), "{error}");
-        assert!(fitting_log(&logged(1), &wanted("roll610", LengthStyle::Millimetres)).is_err());
+        assert!(
+            fitting_log(&logged(1), &Wanted::of_test("roll610", LengthStyle::Millimetres)).is_err()
+        );
     }
 }

@@ -14,6 +14,7 @@ mod fitting_log;
 mod furniture;
 mod overview;
 mod pack;
+mod wanted;
 mod words;
 
 use std::sync::Arc;
@@ -32,9 +33,10 @@ use crate::tiling::Tiling;
 
 use block::Block;
 pub use compare_sheet::compare_sheet;
-pub use cut_sheet::{Wanted, cut_sheet};
+pub use cut_sheet::cut_sheet;
 pub use fitting_log::fitting_log;
 use furniture::Frame;
+pub use wanted::Wanted;
 
 /// What is to be printed, and on what.
 #[derive(Clone, Debug, PartialEq)]

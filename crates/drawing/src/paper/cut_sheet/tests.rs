@@ -8,15 +8,6 @@ use super::*;
 use crate::font::base_line;
 use crate::scene::Item;
 
-fn wanted(sheet: &str, lengths: LengthStyle) -> Wanted {
-    Wanted {
-        design: Some("mine".to_owned()),
-        sheet: Sheet::parse(sheet).unwrap(),
-        lengths,
-        date: Date::new(2026, 3, 31).unwrap(),
-    }
-}
-
 fn designs() -> Vec<(String, Design)> {
     let mut designs = Vec::new();
     for starter in overstand_files::starters() {
@@ -71,7 +62,7 @@ fn everything_stands_on_the_pages_and_nothing_runs_off_or_into_another() {
     for (name, design) in designs() {
         let study = Study::of(&design);
         for (sheet, lengths, most) in papers {
-            let paper = cut_sheet(&study, &wanted(sheet, lengths)).unwrap();
+            let paper = cut_sheet(&study, &Wanted::of_test(sheet, lengths)).unwrap();
             assert!(paper.pages.len() <= most, "{name} {sheet}: {} pages", paper.pages.len());
             for page in &paper.pages {
                 let room = Rect::new(0.0, 0.0, page.room.0, page.room.1).inflate(1e-6, 1e-6);
@@ -142,7 +133,7 @@ fn strokes(paper: &Paper) -> usize {
 #[test]
 fn every_step_has_a_box_and_a_done_one_a_tick() {
     let mut design = worked_example();
-    let asked = wanted("A4", LengthStyle::Millimetres);
+    let asked = Wanted::of_test("A4", LengthStyle::Millimetres);
     let study = Study::of(&design);
     let steps = CutSheet::of(&study.design, study.layout().unwrap()).steps.len();
     assert_eq!(strokes(&cut_sheet(&study, &asked).unwrap()), steps);
@@ -154,7 +145,8 @@ fn every_step_has_a_box_and_a_done_one_a_tick() {
 fn long_names_are_broken_and_cut_off_at_the_edge() {
     let mut design = worked_example();
     design.name = "Wide".repeat(30);
-    let paper = cut_sheet(&Study::of(&design), &wanted("A4", LengthStyle::Millimetres)).unwrap();
+    let paper =
+        cut_sheet(&Study::of(&design), &Wanted::of_test("A4", LengthStyle::Millimetres)).unwrap();
     for page in &paper.pages {
         assert!(words(page).iter().all(|one| one.0.x1 <= page.room.0 + 1e-6));
     }
@@ -164,7 +156,7 @@ fn long_names_are_broken_and_cut_off_at_the_edge() {
 fn what_should_not_be_cut_says_so() {
     let mut design = worked_example();
     Dim::CrestHeight.key().set(&mut design, 140.0);
-    let asked = wanted("A4", LengthStyle::Millimetres);
+    let asked = Wanted::of_test("A4", LengthStyle::Millimetres);
     assert!(matches!(cut_sheet(&Study::of(&design), &asked), Err(PaperError::Nothing(_))));
 
     let file = overstand_files::starter("quay-house-3").unwrap().file().unwrap();
@@ -179,8 +171,10 @@ fn what_should_not_be_cut_says_so() {
 
 #[test]
 fn a_roll_is_refused() {
-    let refused =
-        cut_sheet(&Study::of(&worked_example()), &wanted("roll610", LengthStyle::Millimetres));
+    let refused = cut_sheet(
+        &Study::of(&worked_example()),
+        &Wanted::of_test("roll610", LengthStyle::Millimetres),
+    );
     assert_eq!(
         refused.unwrap_err().to_string(),
         "no cut sheet fits on roll of 610 mm, expected single sheets such as A4 or Letter"
