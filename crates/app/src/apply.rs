@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use egui::{Context, ViewportCommand};
 use overstand_core::design::{Design, Provenance};
-use overstand_core::dimension::Key;
+use overstand_core::dimension::{Key, Part};
 use overstand_files::{MOST_VARIANTS, SaveError};
 
 use crate::app::App;
@@ -251,10 +251,12 @@ impl App {
             Command::AddCavity => {
                 let text = command.text().to_owned();
                 self.put_named(ctx, text, with_cavity(design));
-                self.view.listed.2 = self.document.design().cavities.len().saturating_sub(1);
+                let last = self.document.design().cavities.len().saturating_sub(1);
+                self.view.listed.insert(Part::Cavity, last);
             }
             Command::RemoveCavity if !design.cavities.is_empty() => {
-                let listed = self.view.listed.2.min(design.cavities.len() - 1);
+                let listed = self.view.listed.get(&Part::Cavity).copied().unwrap_or_default();
+                let listed = listed.min(design.cavities.len() - 1);
                 let text = command.text().to_owned();
                 self.put(ctx, text, without(design, "cavities", listed), None);
             }

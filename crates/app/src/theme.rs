@@ -7,8 +7,8 @@ use std::sync::Arc;
 use egui::epaint::Shadow;
 use egui::style::{Selection, WidgetVisuals};
 use egui::{
-    Color32, Context, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Stroke,
-    Style, TextStyle, Theme, Ui, Vec2, Visuals,
+    Color32, Context, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Label, Margin,
+    Response, RichText, Stroke, Style, TextStyle, Theme, Ui, Vec2, Visuals,
 };
 use overstand_core::verdict::State;
 use overstand_drawing::scene::Material;
@@ -144,6 +144,11 @@ pub(crate) fn quiet(ui: &mut Ui) {
     let inactive = &mut ui.visuals_mut().widgets.inactive;
     inactive.weak_bg_fill = Color32::TRANSPARENT;
     inactive.bg_stroke = Stroke::NONE;
+}
+
+/// Words said aside: of what is meant, missing or left to do.
+pub(crate) fn remark(ui: &mut Ui, words: impl Into<String>) -> Response {
+    ui.add(Label::new(RichText::new(words).color(palette(ui).dim)).wrap())
 }
 
 /// Spacing in steps of 4.

@@ -378,8 +378,8 @@ pub(crate) struct View {
     /// The fret at which the strip shows a stopped string; none for open only.
     pub(crate) stop: Option<usize>,
     pub(crate) open: BTreeSet<Part>,
-    /// The string, the pickup and the cavity whose dimensions are listed, from 0.
-    pub(crate) listed: (usize, usize, usize),
+    /// Of strings, pickups and cavities the one whose dimensions are listed, from 0.
+    pub(crate) listed: BTreeMap<Part, usize>,
     /// The figure of the joint whose working is open.
     pub(crate) figure: Option<&'static str>,
     /// It was opened just now and is to be brought into sight.
@@ -422,7 +422,7 @@ impl Default for View {
             table_stop: 0,
             stop: Some(5),
             open: [Part::Joint, Part::Wanted, Part::Scale, Part::Bridge].into(),
-            listed: (0, 0, 0),
+            listed: BTreeMap::new(),
             figure: None,
             figure_opened: false,
             steps: BTreeMap::new(),

@@ -202,6 +202,11 @@ fn drag(
         }
         view.complain(why);
     }
+    let_go(ui, response, view, commands);
+}
+
+/// Ends the drag that is under way, if it is given up or let go.
+pub(crate) fn let_go(ui: &Ui, response: &Response, view: &mut View, commands: &mut Vec<Command>) {
     if ui.input(|input| input.key_pressed(Press::Escape)) {
         view.drag = None;
         ui.ctx().stop_dragging();

@@ -11,7 +11,8 @@ mod table;
 mod transform;
 
 use egui::{
-    Align2, EventFilter, Key as Press, PointerButton, Rect, Role, Sense, Ui, WidgetInfo, vec2,
+    Align, Align2, EventFilter, Key as Press, Layout, PointerButton, Rect, Role, Sense, Ui,
+    WidgetInfo, vec2,
 };
 use overstand_core::dimension::Dim;
 use overstand_core::study::Study;
@@ -19,6 +20,7 @@ use overstand_core::units::LengthStyle;
 use overstand_drawing::handles::Handle;
 use overstand_drawing::scene::Scene;
 
+pub(crate) use handles::let_go;
 pub(crate) use paint::Pen;
 pub(crate) use transform::Transform;
 
@@ -158,7 +160,7 @@ pub(crate) fn stretch_menu(ui: &mut Ui, at: egui::Pos2, sheet: &Sheet<'_>, view:
     let builder = egui::UiBuilder::new()
         .id_salt(("stretch", sheet.id as u8))
         .max_rect(Rect::from_min_size(at - vec2(size.x, size.y / 2.0), size))
-        .layout(egui::Layout::right_to_left(egui::Align::Center));
+        .layout(Layout::right_to_left(Align::Center));
     let mut ui = ui.new_child(builder);
     theme::quiet(&mut ui);
     let chip = theme::palette(&ui).paper.gamma_multiply(0.7);
@@ -179,6 +181,19 @@ pub(crate) fn stretch_menu(ui: &mut Ui, at: egui::Pos2, sheet: &Sheet<'_>, view:
     });
     let name = format!("Heights {shown}: {}", sheet.place);
     menu.response.accessible_name(name).on_hover_text("Draw heights larger than lengths");
+}
+
+/// The line at the head of a canvas, for its controls; from the right.
+fn head(ui: &mut Ui, rect: Rect) -> Ui {
+    let line = Rect::from_min_size(
+        rect.min + vec2(0.0, space::S),
+        vec2(rect.width() - space::L, space::HIT),
+    );
+    let builder =
+        egui::UiBuilder::new().max_rect(line).layout(Layout::right_to_left(Align::Center));
+    let mut ui = ui.new_child(builder);
+    theme::quiet(&mut ui);
+    ui
 }
 
 pub(crate) fn heading(ui: &Ui, rect: Rect, text: &str) {

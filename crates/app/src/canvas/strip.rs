@@ -3,13 +3,13 @@
 
 mod chart;
 
-use egui::{Align, ComboBox, Key as Press, Layout, Rect, Ui, WidgetInfo, vec2};
+use egui::{ComboBox, Key as Press, Rect, Ui, WidgetInfo};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_drawing::strip::{Strip, StripFret, StripLine};
 
 use super::table;
-use crate::theme::{self, space};
+use crate::theme;
 use crate::values;
 use crate::view::View;
 
@@ -120,14 +120,7 @@ pub(super) fn string_name(study: &Study, index: usize) -> String {
 
 /// Which string, aligned or filled, chart or table.
 fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &mut View) {
-    let line = Rect::from_min_size(
-        rect.min + vec2(0.0, space::S),
-        vec2(rect.width() - space::L, space::HIT),
-    );
-    let builder =
-        egui::UiBuilder::new().max_rect(line).layout(Layout::right_to_left(Align::Center));
-    let ui = &mut ui.new_child(builder);
-    theme::quiet(ui);
+    let ui = &mut super::head(ui, rect);
     let strings = study.design.strings.len();
     view.string = view.string.filter(|string| *string < strings);
     let name = |index: usize| format!("{} · {}", index + 1, string_name(study, index));

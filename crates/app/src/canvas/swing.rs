@@ -284,14 +284,7 @@ fn choose_stop(
 
 /// Which string, and where it is stopped.
 fn controls(ui: &mut Ui, rect: Rect, study: &Study, layout: &Laid, view: &mut View) {
-    let line = Rect::from_min_size(
-        rect.min + vec2(0.0, space::S),
-        vec2(rect.width() - space::L, space::HIT),
-    );
-    let builder =
-        egui::UiBuilder::new().max_rect(line).layout(Layout::right_to_left(Align::Center));
-    let ui = &mut ui.new_child(builder);
-    theme::quiet(ui);
+    let ui = &mut super::head(ui, rect);
     let shown = &mut view.strings;
     let stops = layout.positions.len();
     let response = ComboBox::from_id_salt("stop of the swing")

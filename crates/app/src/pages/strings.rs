@@ -166,6 +166,6 @@ fn nothing(ui: &mut Ui) {
     Frame::new().inner_margin(Margin::same(space::XL as i8)).show(ui, |ui| {
         let text = "Nothing can be said about the strings as long as the design does not close. \
                     The panel on the right says what is wrong.";
-        ui.add(egui::Label::new(egui::RichText::new(text).color(palette.dim)).wrap());
+        theme::remark(ui, text);
     });
 }

@@ -84,7 +84,7 @@ pub(crate) fn show(
 ) {
     let (Some(now), Some(best)) = (worked.now, worked.best) else {
         let text = "There is no note that could be plucked where the design says.";
-        ui.add(Label::new(RichText::new(text).color(theme::palette(ui).dim)).wrap());
+        theme::remark(ui, text);
         return;
     };
     beside(
@@ -198,7 +198,6 @@ fn words(
     style: LengthStyle,
     commands: &mut Vec<Command>,
 ) {
-    let palette = theme::palette(ui);
     let mm = |value| values::show(value, Unit::Length, DIGITS, style);
     let line = |at: AtRelief| {
         let string = study.design.strings.get(at.string).map_or("", |string| &string.name);
@@ -254,7 +253,7 @@ fn words(
                 None => ".".to_owned(),
             };
             let text = format!("No action lets it be played by {wanted}{why}");
-            ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+            theme::remark(ui, text);
             offer(
                 ui,
                 "Apply clearance, action and relief",
@@ -275,12 +274,11 @@ pub(crate) fn offer(
     style: LengthStyle,
     commands: &mut Vec<Command>,
 ) {
-    let palette = theme::palette(ui);
     let proposal = match proposal {
         None => return,
         Some(Err(why)) => {
             let text = format!("It cannot be applied: {why}");
-            ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+            theme::remark(ui, text);
             return;
         }
         Some(Ok(proposal)) if proposal.is_empty() => return,
@@ -306,7 +304,7 @@ pub(crate) fn offer(
     if !proposal.worse.is_empty() {
         says += &format!(" But it costs: {}.", names(&proposal.worse));
     }
-    ui.add(Label::new(RichText::new(says).color(palette.dim)).wrap());
+    theme::remark(ui, says);
     ui.add_space(space::S);
     if marks::main_button(ui, text).clicked() {
         let design = Box::new(proposal.design.clone());

@@ -43,11 +43,10 @@ pub(crate) fn show(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    let palette = theme::palette(ui);
     card(ui, |ui| {
         ui.spacing_mut().item_spacing.y = space::S;
         ui.add(Label::new(RichText::new(check.says.show(style)).font(theme::strong())).wrap());
-        ui.add(Label::new(RichText::new(range(check, style)).color(palette.dim)).wrap());
+        theme::remark(ui, range(check, style));
         if check.state != State::Good {
             // a search of some milliseconds: not while a handle moves
             if view.drag.is_none()

@@ -34,8 +34,8 @@ pub(crate) fn show(
         for &part in view.page.parts() {
             let of_part: Vec<Key> =
                 keys.iter().copied().filter(|key| key.dim.info().part() == part).collect();
-            let is_list = matches!(part, Part::String | Part::Pickup | Part::Cavity);
-            if of_part.is_empty() && !is_list {
+            let listed = Listed::of(part, &study.design);
+            if of_part.is_empty() && listed.is_none() {
                 continue;
             }
             let has_found = of_part.iter().any(|key| {
@@ -52,11 +52,9 @@ pub(crate) fn show(
             for choice in choices {
                 choose(ui, &study.design, choice, commands);
             }
-            match part {
-                Part::String => strings(ui, study, &of_part, style, view, commands),
-                Part::Pickup => pickups(ui, study, &of_part, style, view, commands),
-                Part::Cavity => cavities(ui, study, &of_part, style, view, commands),
-                _ => {
+            match listed {
+                Some(listed) => listed.show(ui, study, (part, &of_part), style, view, commands),
+                None => {
                     for key in of_part {
                         row(ui, study, key, style, view, commands);
                     }
@@ -271,93 +269,86 @@ fn labelled(ui: &mut Ui, name: RichText, meaning: &str, control: impl FnOnce(&mu
     control(&mut beside, width);
 }
 
-/// The strings, one at a time.
-fn strings(
-    ui: &mut Ui,
-    study: &Study,
-    keys: &[Key],
-    style: LengthStyle,
-    view: &mut View,
-    commands: &mut Vec<Command>,
-) {
-    let names: Vec<&str> = study.design.strings.iter().map(|one| one.name.as_str()).collect();
-    let (picked, named) = one_of(ui, "String", &names, view.listed.0, Field::StringName, view);
-    view.listed.0 = picked;
-    commands.extend(named.map(|name| Command::NameString(picked, name)));
-    rows_of(ui, study, keys, picked, style, view, commands);
-    extras::retainer(ui, study, picked, style, view, commands);
-    add_and_remove(ui, &[Command::AddString, Command::RemoveString], commands);
-}
-
-/// The pickups, one at a time.
-fn pickups(
-    ui: &mut Ui,
-    study: &Study,
-    keys: &[Key],
-    style: LengthStyle,
-    view: &mut View,
-    commands: &mut Vec<Command>,
-) {
-    let names: Vec<&str> = study.design.pickups.iter().map(|one| one.name.as_str()).collect();
-    let (picked, named) = one_of(ui, "Pickup", &names, view.listed.1, Field::PickupName, view);
-    view.listed.1 = picked;
-    commands.extend(named.map(|name| Command::NamePickup(picked, name)));
-    rows_of(ui, study, keys, picked, style, view, commands);
-    add_and_remove(ui, &[Command::AddPickup, Command::RemovePickup], commands);
-}
-
-/// The cavities, one at a time.
-fn cavities(
-    ui: &mut Ui,
-    study: &Study,
-    keys: &[Key],
-    style: LengthStyle,
-    view: &mut View,
-    commands: &mut Vec<Command>,
-) {
-    let names: Vec<&str> = study.design.cavities.iter().map(|one| one.name.as_str()).collect();
-    let (picked, named) = one_of(ui, "Cavity", &names, view.listed.2, Field::CavityName, view);
-    view.listed.2 = picked;
-    commands.extend(named.map(|name| Command::NameCavity(picked, name)));
-    rows_of(ui, study, keys, picked, style, view, commands);
-    let offered = [Command::AddCavity, Command::RemoveCavity];
-    add_and_remove(ui, &offered[..if names.is_empty() { 1 } else { 2 }], commands);
-}
-
-/// Which one of a list to look at, and its name. Returns which, and a name that was entered.
-fn one_of(
-    ui: &mut Ui,
+/// Things of one kind of which there are several: one of them is looked at.
+struct Listed<'a> {
     what: &'static str,
-    names: &[&str],
-    picked: usize,
+    names: Vec<&'a str>,
     field: fn(usize) -> Field,
-    view: &mut View,
-) -> (usize, Option<String>) {
-    let mut picked = picked.min(names.len().saturating_sub(1));
-    let Some(name) = names.get(picked) else {
-        return (picked, None);
-    };
-    let label = format!("Name of the {}", what.to_lowercase());
-    let listed: Vec<String> =
-        names.iter().enumerate().map(|(index, name)| format!("{} · {name}", index + 1)).collect();
-    let before = picked;
-    pick(ui, what, &listed, &mut picked);
-    let entered = named(ui, &label, field(before), name, view);
-    (if entered.is_some() { before } else { picked }, entered)
+    name: fn(usize, String) -> Command,
+    offered: Vec<Command>,
 }
 
-/// The rows of one of a list.
-fn rows_of(
-    ui: &mut Ui,
-    study: &Study,
-    keys: &[Key],
-    picked: usize,
-    style: LengthStyle,
-    view: &mut View,
-    commands: &mut Vec<Command>,
-) {
-    for &key in keys.iter().filter(|key| key.index == picked) {
-        row(ui, study, key, style, view, commands);
+impl<'a> Listed<'a> {
+    /// The strings, pickups or cavities; none of a part of which there is one only.
+    fn of(part: Part, design: &'a Design) -> Option<Self> {
+        Some(match part {
+            Part::String => Self {
+                what: "String",
+                names: design.strings.iter().map(|one| one.name.as_str()).collect(),
+                field: Field::StringName,
+                name: Command::NameString,
+                offered: vec![Command::AddString, Command::RemoveString],
+            },
+            Part::Pickup => Self {
+                what: "Pickup",
+                names: design.pickups.iter().map(|one| one.name.as_str()).collect(),
+                field: Field::PickupName,
+                name: Command::NamePickup,
+                offered: vec![Command::AddPickup, Command::RemovePickup],
+            },
+            Part::Cavity => {
+                let remove = (!design.cavities.is_empty()).then_some(Command::RemoveCavity);
+                Self {
+                    what: "Cavity",
+                    names: design.cavities.iter().map(|one| one.name.as_str()).collect(),
+                    field: Field::CavityName,
+                    name: Command::NameCavity,
+                    offered: [Some(Command::AddCavity), remove].into_iter().flatten().collect(),
+                }
+            }
+            _ => return None,
+        })
+    }
+
+    /// Which one to look at, its name and its rows; more and fewer of them.
+    fn show(
+        self,
+        ui: &mut Ui,
+        study: &Study,
+        (part, keys): (Part, &[Key]),
+        style: LengthStyle,
+        view: &mut View,
+        commands: &mut Vec<Command>,
+    ) {
+        let last = self.names.len().saturating_sub(1);
+        let mut picked = view.listed.get(&part).map_or(0, |&picked| picked.min(last));
+        if let Some(name) = self.names.get(picked) {
+            let names = self.names.iter().enumerate();
+            let listed: Vec<String> =
+                names.map(|(index, name)| format!("{} · {name}", index + 1)).collect();
+            let before = picked;
+            pick(ui, self.what, &listed, &mut picked);
+            let label = format!("Name of the {}", self.what.to_lowercase());
+            if let Some(entered) = named(ui, &label, (self.field)(before), name, view) {
+                picked = before;
+                commands.push((self.name)(picked, entered));
+            }
+        }
+        view.listed.insert(part, picked);
+        for &key in keys.iter().filter(|key| key.index == picked) {
+            row(ui, study, key, style, view, commands);
+        }
+        if part == Part::String {
+            extras::retainer(ui, study, picked, style, view, commands);
+        }
+        ui.horizontal(|ui| {
+            ui.add_space(space::HIT + space::S);
+            for command in self.offered {
+                if marks::link(ui, command.text()).clicked() {
+                    commands.push(command);
+                }
+            }
+        });
     }
 }
 
@@ -413,17 +404,6 @@ fn pick(ui: &mut Ui, name: &'static str, names: &[String], picked: &mut usize) {
     });
 }
 
-fn add_and_remove(ui: &mut Ui, offered: &[Command], commands: &mut Vec<Command>) {
-    ui.horizontal(|ui| {
-        ui.add_space(space::HIT + space::S);
-        for command in offered {
-            if marks::link(ui, command.text()).clicked() {
-                commands.push(command.clone());
-            }
-        }
-    });
-}
-
 /// The group in which a dimension stands, opened, with the list at its string or pickup.
 pub(crate) fn bring_into_sight(key: Key, view: &mut View) {
     let part = key.dim.info().part();
@@ -431,12 +411,7 @@ pub(crate) fn bring_into_sight(key: Key, view: &mut View) {
         view.page = if Page::LayOut.lists(key.dim) { Page::LayOut } else { Page::Joint };
     }
     view.open.insert(part);
-    match part {
-        Part::String => view.listed.0 = key.index,
-        Part::Pickup => view.listed.1 = key.index,
-        Part::Cavity => view.listed.2 = key.index,
-        _ => {}
-    }
+    view.listed.insert(part, key.index);
     view.focus = Some(Field::Row(key));
 }
 

@@ -20,14 +20,13 @@ pub(crate) fn show(
     view: &mut View,
 ) {
     ui.take_available_width();
-    let palette = theme::palette(ui);
     ui.add_space(space::S);
     let heading = RichText::new("Worked out").font(theme::strong());
     ui.add(Label::new(heading).selectable(false));
     let Some(figures) = figures else {
         let text = "Nothing can be worked out as long as the design does not close. \
                     The panel on the right says what is wrong.";
-        ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+        theme::remark(ui, text);
         ui.take_available_height();
         return;
     };

@@ -156,7 +156,6 @@ fn buttons(ui: &mut Ui, offers: &[(&str, Command)]) -> Option<Answer> {
 }
 
 fn new(ui: &mut Ui) -> Option<Answer> {
-    let palette = theme::palette(ui);
     let mut answer = None;
     egui::ScrollArea::vertical().max_height(space::FORM).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
@@ -168,7 +167,7 @@ fn new(ui: &mut Ui) -> Option<Answer> {
             if response.clicked() {
                 answer = Some(Answer::Do(Command::Begin(starter)));
             }
-            ui.add(Label::new(RichText::new(starter.line).color(palette.dim)).wrap());
+            theme::remark(ui, starter.line);
             ui.add_space(space::M);
         }
     });

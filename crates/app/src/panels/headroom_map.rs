@@ -81,13 +81,12 @@ pub(crate) fn show(
     style: LengthStyle,
     view: &mut View,
 ) {
-    let palette = theme::palette(ui);
     let shown = &mut view.strings;
     switches(ui, study, shown, style);
     let stops = played.iter().map(Vec::len).max().unwrap_or(0);
     if stops == 0 {
         let text = "There is one fret or none, so that nothing follows that a string could touch.";
-        ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+        theme::remark(ui, text);
         return;
     }
     ScrollArea::both().id_salt("map").max_height(high).auto_shrink([false, true]).show(ui, |ui| {

@@ -1,13 +1,14 @@
 //! Sliders of what weighs on the headroom: how hard it is played, relief, action, fall-away,
 //! crest. All of it follows while they move.
 
-use egui::{Align2, Key as Press, Rect, Sense, Slider, Ui, UiBuilder, Vec2, vec2};
+use egui::{Align2, Rect, Sense, Slider, Ui, UiBuilder, Vec2, vec2};
 use overstand_core::design::Design;
 use overstand_core::dimension::{Dim, Key};
 use overstand_core::strings::{Pull, relief_search};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
+use crate::canvas;
 use crate::command::Command;
 use crate::theme::{self, space};
 use crate::values;
@@ -141,14 +142,7 @@ fn one(
     if !is_ours {
         return;
     }
-    if ui.input(|input| input.key_pressed(Press::Escape)) {
-        view.drag = None;
-        ui.ctx().stop_dragging();
-        commands.push(Command::DragCancel);
-    } else if response.drag_stopped() || !ui.input(|input| input.pointer.primary_down()) {
-        view.drag = None;
-        commands.push(Command::DragEnd);
-    }
+    canvas::let_go(ui, &response, view, commands);
     let text = format!("{} {}", info.name, values::show_dim(info, value, style));
     response.on_hover_text(text);
 }

@@ -79,12 +79,12 @@ pub(crate) fn show(
     if strings.each.iter().all(|string| string.intonation.is_none()) {
         let text = "Whether notes are true hangs on pull and stiffness: give each string a note \
                     and a gauge, or put on a usual set, under Each string.";
-        ui.add(Label::new(RichText::new(text).color(theme::palette(ui).dim)).wrap());
+        theme::remark(ui, text);
         return;
     }
     if layout.positions.is_empty() {
         let text = "Without frets there is no note to be true or false.";
-        ui.add(Label::new(RichText::new(text).color(theme::palette(ui).dim)).wrap());
+        theme::remark(ui, text);
         return;
     }
     let shown = view.strings;
@@ -200,7 +200,7 @@ fn words(
     if !layout.is_fretted() {
         let text = "On a fretless board the finger finds the note: this is for stops exactly on \
                     the semitones.";
-        ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+        theme::remark(ui, text);
     }
     let octave = TRUE_AT.min(layout.positions.len());
     let text = if study.design.bridge.travel.to_mm() == 0.0 {
@@ -230,9 +230,7 @@ fn words(
         ))
         .wrap(),
     );
-    ui.add(
-        Label::new(RichText::new(screws(&study.design, place, style)).color(palette.dim)).wrap(),
-    );
+    theme::remark(ui, screws(&study.design, place, style));
     offer(ui, "Apply the bridge's place", worked.proposal.as_ref(), style, commands);
     if let Some(Some((nut, saddle))) = worked.nut.get(view.strings.string) {
         let name =
@@ -243,7 +241,7 @@ fn words(
             values::show(*nut, Unit::Length, 2, style),
             mm(*saddle)
         );
-        ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap());
+        theme::remark(ui, text);
     }
 }
 

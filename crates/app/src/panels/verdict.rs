@@ -63,7 +63,7 @@ pub(crate) fn show(
         }
         _ => values::capital(&study.reason().show(style)),
     };
-    ui.add(Label::new(RichText::new(reason).color(palette.dim)).wrap());
+    theme::remark(ui, reason);
     ui.add_space(space::M);
     match &study.outcome {
         Ok(closed) => {
