@@ -9,7 +9,6 @@ use overstand_core::compare::Comparison;
 use overstand_core::design::Design;
 use overstand_core::dimension::nearest;
 use overstand_core::study::{Open, Study};
-use overstand_core::units::LengthStyle;
 use overstand_core::verdict::Word;
 use overstand_files::{DesignFile, LARGEST_FILE, ReadError};
 use serde::Serialize;
@@ -96,10 +95,10 @@ fn check(asked: &cli::Check, answer: Answer) -> Result<u8, Failure> {
     if let Err(Open::Faults(faults)) = study.outcome {
         return Err(Failure::Faults(faults));
     }
-    if asked.json {
+    if asked.show.json {
         write_json(&json::Report::of(&study, &file.variants))?;
     } else {
-        let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+        let style = asked.show.lengths();
         let paint = Paint::for_stdout();
         let text = match (answer, study.layout()) {
             (Answer::Strings, Some(layout)) => played::report(&study, layout, style, paint),
@@ -118,12 +117,12 @@ fn risk(asked: &cli::Risk) -> Result<u8, Failure> {
     if let Err(Open::Faults(faults)) = study.outcome {
         return Err(Failure::Faults(faults));
     }
-    let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+    let style = asked.show.lengths();
     match risk::work(&study, asked)? {
-        Some(answer) if asked.json => write_json(&json::RiskJson::of(&study, &answer))?,
+        Some(answer) if asked.show.json => write_json(&json::RiskJson::of(&study, &answer))?,
         Some(answer) => write(&risk::report(&study, &answer, style, Paint::for_stdout()))?,
         // nothing can be said of a design that does not close but why
-        None if asked.json => write_json(&json::Report::of(&study, &file.variants))?,
+        None if asked.show.json => write_json(&json::Report::of(&study, &file.variants))?,
         None => write(&check::report(&study, &file.variants, style, Paint::for_stdout()))?,
     }
     Ok(status(&study))
@@ -139,11 +138,11 @@ fn status(study: &Study) -> u8 {
 fn cuts(asked: &cli::Cuts) -> Result<u8, Failure> {
     let file = read(&asked.file)?;
     let study = Study::of(choose(&file, asked.variant.as_deref())?);
-    if asked.json {
+    if asked.show.json {
         write_json(&json::Cuts::of(&study, &file.variants))?;
         return Ok(status(&study));
     }
-    let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+    let style = asked.show.lengths();
     match &asked.out {
         Some(out) => write(&paper::write_cuts(&study, asked, out, style)?)?,
         None => write(&cuts::sheet(&study, style, Paint::for_stdout()))?,
@@ -154,7 +153,7 @@ fn cuts(asked: &cli::Cuts) -> Result<u8, Failure> {
 fn compare(asked: &cli::Compare) -> Result<u8, Failure> {
     let one = read(&asked.file)?;
     let other = asked.other.as_deref().map(read).transpose()?;
-    let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+    let style = asked.show.lengths();
     match compare::asked(asked, &one, other.as_ref())? {
         compare::Asked::Two(studies) => {
             // of one file the variants' names say enough
@@ -164,7 +163,7 @@ fn compare(asked: &cli::Compare) -> Result<u8, Failure> {
             };
             let titles = compare::titles(&studies, files);
             let both = Comparison::of(&studies[0], &studies[1]);
-            if asked.json {
+            if asked.show.json {
                 write_json(&json::Compared::of(&both, &titles))?;
             } else if let Some(out) = &asked.paper {
                 write(&paper::write_compared(&studies, &titles, asked, out, style)?)?;
@@ -174,7 +173,7 @@ fn compare(asked: &cli::Compare) -> Result<u8, Failure> {
             Ok(studies.iter().map(status).max().unwrap_or(PLAYS))
         }
         compare::Asked::All(standings, order) => {
-            if asked.json {
+            if asked.show.json {
                 write_json(&json::Standings::of(&standings, order))?;
             } else {
                 write(&compare::sheet(&standings, order, Paint::for_stdout()))?;
@@ -195,7 +194,7 @@ fn dry_fit(asked: &cli::Dryfit) -> Result<u8, Failure> {
     let seen = seen.map_err(Failure::CannotRead)?;
     let mut file = read(&asked.file)?;
     let answer = dryfit::answer(&mut file, asked, today)?;
-    let style = if asked.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres };
+    let style = asked.show.lengths();
     // the log first: if it cannot be written nothing is kept twice
     let log = match &asked.log {
         Some(out) => Some(paper::write_log(&answer.plan, asked, out, style, today)?),
@@ -206,7 +205,7 @@ fn dry_fit(asked: &cli::Dryfit) -> Result<u8, Failure> {
     }
     match log {
         Some(says) => write(&says)?,
-        None if asked.json => write_json(&json::Dryfit::of(&answer, &file.variants))?,
+        None if asked.show.json => write_json(&json::Dryfit::of(&answer, &file.variants))?,
         None => write(&dryfit::report(&answer, style, Paint::for_stdout()))?,
     }
     Ok(status(&answer.fit.real.study))

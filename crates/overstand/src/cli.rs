@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 use clap_complete::Shell;
+use overstand_core::units::LengthStyle;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -258,6 +259,24 @@ pub(crate) enum Command {
     },
 }
 
+// How an answer is shown. As documentation this would stand in the help of the commands.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Show {
+    /// As JSON, in millimetres and degrees with every digit
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Show lengths in inches
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) inches: bool,
+}
+
+impl Show {
+    /// How lengths are written for people.
+    pub(crate) fn lengths(&self) -> LengthStyle {
+        if self.inches { LengthStyle::InchDecimal } else { LengthStyle::Millimetres }
+    }
+}
+
 #[derive(Debug, clap::Args)]
 pub(crate) struct Check {
     /// Design file; `-` for standard input
@@ -275,12 +294,8 @@ pub(crate) struct Check {
     /// Variant of the file to look at, instead of the active one
     #[arg(long, value_name = "NAME")]
     pub(crate) variant: Option<String>,
-    /// As JSON, in millimetres and degrees with every digit
-    #[arg(long)]
-    pub(crate) json: bool,
-    /// Show lengths in inches
-    #[arg(long, conflicts_with = "json")]
-    pub(crate) inches: bool,
+    #[command(flatten)]
+    pub(crate) show: Show,
 }
 
 #[derive(Debug, clap::Args)]
@@ -312,12 +327,8 @@ pub(crate) struct Risk {
     /// Variant of the file to look at, instead of the active one
     #[arg(long, value_name = "NAME")]
     pub(crate) variant: Option<String>,
-    /// As JSON, in millimetres and degrees with every digit
-    #[arg(long)]
-    pub(crate) json: bool,
-    /// Show lengths in inches
-    #[arg(long, conflicts_with = "json")]
-    pub(crate) inches: bool,
+    #[command(flatten)]
+    pub(crate) show: Show,
 }
 
 /// A part of a hundred that is neither nothing nor beyond all.
@@ -337,12 +348,8 @@ pub(crate) struct Cuts {
     /// Variant of the file to look at, instead of the active one
     #[arg(long, value_name = "NAME")]
     pub(crate) variant: Option<String>,
-    /// As JSON, in millimetres and degrees with every digit
-    #[arg(long)]
-    pub(crate) json: bool,
-    /// Show lengths in inches
-    #[arg(long, conflicts_with = "json")]
-    pub(crate) inches: bool,
+    #[command(flatten)]
+    pub(crate) show: Show,
 
     /// Write the cut sheet as a PDF, to print and tick off at the bench
     #[arg(long, value_name = "FILE", conflicts_with = "json", help_heading = "On paper")]
@@ -372,12 +379,8 @@ pub(crate) struct Compare {
     /// List how the variants stand: by margin, name, or as in the file
     #[arg(long, value_name = "ORDER", conflicts_with = "other")]
     pub(crate) sort: Option<String>,
-    /// As JSON, in millimetres and degrees with every digit
-    #[arg(long)]
-    pub(crate) json: bool,
-    /// Show lengths in inches
-    #[arg(long, conflicts_with = "json")]
-    pub(crate) inches: bool,
+    #[command(flatten)]
+    pub(crate) show: Show,
 
     /// Write both elevations and the table as a PDF
     #[arg(long, value_name = "FILE", conflicts_with = "json", help_heading = "On paper")]
@@ -404,12 +407,8 @@ pub(crate) struct Dryfit {
     /// Variant of the file to look at, instead of the active one
     #[arg(long, value_name = "NAME")]
     pub(crate) variant: Option<String>,
-    /// As JSON, in millimetres and degrees with every digit
-    #[arg(long)]
-    pub(crate) json: bool,
-    /// Show lengths in inches
-    #[arg(long, conflicts_with = "json")]
-    pub(crate) inches: bool,
+    #[command(flatten)]
+    pub(crate) show: Show,
     /// Neck and body are glued: give the set-up
     #[arg(long)]
     pub(crate) glued: bool,
