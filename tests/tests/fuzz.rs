@@ -7,6 +7,9 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 #![allow(clippy::print_stdout, reason = "the figures of a long run")]
 
+#[path = "../../crates/files/tests/pieces/mod.rs"]
+mod pieces;
+
 use std::panic::catch_unwind;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Instant;
@@ -16,6 +19,8 @@ use overstand_core::units::{
     show_angle, show_length,
 };
 use overstand_files::{parse, starters, write};
+
+use pieces::{OF_A_FILE, boundary};
 
 /// Numbers that look random: Vigna's splitmix64, started anew for every text so that each
 /// can be made again from its number.
@@ -39,64 +44,6 @@ impl Random {
     }
 }
 
-/// Pieces that mean something to the reader of a design file.
-const OF_A_FILE: &[&str] = &[
-    "(",
-    ")",
-    "[",
-    "]",
-    "{",
-    "}",
-    ":",
-    ",",
-    "\"",
-    "\\",
-    "\\u{",
-    "r#\"",
-    "\"#",
-    "'",
-    "//",
-    "/*",
-    "*/",
-    "#",
-    "Some(",
-    "None",
-    "NaN",
-    "inf",
-    "-",
-    "1e999",
-    "-0.0",
-    "0",
-    "255",
-    "256",
-    "1e-320",
-    "18446744073709551616",
-    "0x10",
-    "1_0",
-    "format",
-    "format: 1",
-    "format: 2",
-    "variants",
-    "active",
-    "name",
-    "found",
-    "targets: {",
-    "marks",
-    "strings",
-    "é",
-    "\u{feff}",
-    "\0",
-    "\r",
-    "\n",
-    "\t",
-    "Flat",
-    "Arch(points: [])",
-    "#![enable(implicit_some)]",
-    ": -5",
-    "\u{202e}",
-    "𝄞",
-];
-
 /// Pieces that mean something to the reader of a value.
 const OF_A_VALUE: &[&str] = &[
     "0", "1", "7", "24", "628", "3/4", "1/0", ".", ",", "5.", ".5", "1e9", "1e999", "1e-999", " ",
@@ -104,10 +51,6 @@ const OF_A_VALUE: &[&str] = &[
     ":", "+", "-", "−", "*", "/", "×", "÷", "(", ")", "((", "½", "¼", "⅛", "⁄", "≈", "~", "%", "x",
     "é", "\0", "\u{feff}", "\u{a0}", "NaN", "inf", "٣", "𝄞", "1:20", "2°30′", "24 3/4\"",
 ];
-
-fn boundary(text: &str, at: usize) -> usize {
-    (0..=at.min(text.len())).rev().find(|&at| text.is_char_boundary(at)).unwrap_or(0)
-}
 
 /// A starter with a few wounds, a part of one, or a run of pieces.
 fn file_text(random: &mut Random, starters: &[&str]) -> String {

@@ -1,7 +1,11 @@
 //! Whatever stands in a file: an answer, and no panic.
 
+mod pieces;
+
 use overstand_files::{DesignFile, parse, starters, write};
 use proptest::prelude::*;
+
+use pieces::{OF_A_FILE, boundary};
 
 /// Reads it and, if it is a design, writes it: what was written reads as the same.
 fn survives(text: &str) -> Result<(), TestCaseError> {
@@ -22,61 +26,8 @@ fn survives(text: &str) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-/// Pieces that mean something to a reader of such files.
-const PIECES: &[&str] = &[
-    "(",
-    ")",
-    "[",
-    "]",
-    "{",
-    "}",
-    ":",
-    ",",
-    "\"",
-    "\\",
-    "r#\"",
-    "\"#",
-    "'",
-    "//",
-    "/*",
-    "*/",
-    "#",
-    "Some(",
-    "None",
-    "NaN",
-    "inf",
-    "-",
-    "1e999",
-    "0",
-    "255",
-    "256",
-    "18446744073709551616",
-    "0x10",
-    "format",
-    "format: 1",
-    "format: 2",
-    "variants",
-    "active",
-    "name",
-    "found",
-    "strings",
-    "é",
-    "\u{feff}",
-    "\0",
-    "\r",
-    "\n",
-    "Flat",
-    "Arch(points: [])",
-    "#![enable(implicit_some)]",
-    ": -5",
-];
-
 fn starter_text() -> impl Strategy<Value = String> {
     (0..starters().len()).prop_map(|index| starters()[index].text.to_owned())
-}
-
-fn character_before(text: &str, at: usize) -> usize {
-    (0..=at.min(text.len())).rev().find(|&at| text.is_char_boundary(at)).unwrap_or(0)
 }
 
 proptest! {
@@ -88,7 +39,7 @@ proptest! {
     }
 
     #[test]
-    fn any_run_of_pieces(pieces in proptest::collection::vec(proptest::sample::select(PIECES), 0..60)) {
+    fn any_run_of_pieces(pieces in proptest::collection::vec(proptest::sample::select(OF_A_FILE), 0..60)) {
         survives(&pieces.concat())?;
         survives(&format!("(format: 1, active: \"a\", variants: [{}", pieces.concat()))?;
     }
@@ -100,12 +51,12 @@ proptest! {
     #[test]
     fn a_design_file_with_wounds(
         text in starter_text(),
-        wounds in proptest::collection::vec((any::<prop::sample::Index>(), 0_usize..30, proptest::sample::select(PIECES)), 1..4),
+        wounds in proptest::collection::vec((any::<prop::sample::Index>(), 0_usize..30, proptest::sample::select(OF_A_FILE)), 1..4),
     ) {
         let mut text = text;
         for (at, length, piece) in wounds {
-            let from = character_before(&text, at.index(text.len() + 1));
-            let to = character_before(&text, from + length).max(from);
+            let from = boundary(&text, at.index(text.len() + 1));
+            let to = boundary(&text, from + length).max(from);
             text.replace_range(from..to, piece);
         }
         survives(&text)?;

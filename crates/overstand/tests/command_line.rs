@@ -1,8 +1,11 @@
 //! The command line, by running the program.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+mod common;
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::process::{Output, Stdio};
 
 use overstand_core::design::Design;
 use overstand_core::dimension::{Dim, Key};
@@ -10,14 +13,10 @@ use overstand_core::testing::worked_example;
 use overstand_files::DesignFile;
 use serde_json::Value;
 
+use common::{add_fields, assert_described, program};
+
 fn overstand(args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_overstand"))
-        .args(args)
-        .env_remove("DISPLAY")
-        .env_remove("WAYLAND_DISPLAY")
-        .env_remove("WAYLAND_SOCKET")
-        .output()
-        .unwrap()
+    program().args(args).output().unwrap()
 }
 
 fn stdout(output: &Output) -> &str {
@@ -347,13 +346,8 @@ fn a_variant_is_chosen_by_name() {
 #[test]
 fn a_design_comes_in_through_a_pipe() {
     let bench = Bench::new();
-    let piped = |input: Stdio| {
-        Command::new(env!("CARGO_BIN_EXE_overstand"))
-            .args(["check", "-", "--json"])
-            .stdin(input)
-            .output()
-            .unwrap()
-    };
+    let piped =
+        |input: Stdio| program().args(["check", "-", "--json"]).stdin(input).output().unwrap();
     let output = piped(std::fs::File::open(&bench.path).unwrap().into());
     assert_eq!(output.stdout, bench.check(&["--json"]).stdout);
     assert_refused(&piped(Stdio::null()), &["standard input"]);
@@ -367,11 +361,7 @@ fn a_closed_pipe_is_no_failure() {
     for args in [&["keys"][..], &["check", bench.file(), "--json"], &["completions", "zsh"]] {
         let (reader, writer) = std::io::pipe().unwrap();
         drop(reader);
-        let output = Command::new(env!("CARGO_BIN_EXE_overstand"))
-            .args(args)
-            .stdout(writer)
-            .output()
-            .unwrap();
+        let output = program().args(args).stdout(writer).output().unwrap();
         assert_eq!(stderr(&output), "");
         assert_eq!(output.status.code(), Some(0));
     }
@@ -458,65 +448,36 @@ fn a_pipe_gets_no_colour() {
 #[cfg(all(unix, not(target_os = "macos"), feature = "window"))]
 #[test]
 fn a_display_that_does_not_answer_is_an_error() {
-    let output = Command::new(env!("CARGO_BIN_EXE_overstand"))
-        .env_remove("WAYLAND_DISPLAY")
-        .env_remove("WAYLAND_SOCKET")
-        .env("DISPLAY", ":65000")
-        .output()
-        .unwrap();
+    let output = program().env("DISPLAY", ":65000").output().unwrap();
     assert_refused(&output, &["window cannot be opened", "cuts, compare, dryfit, new"]);
     assert!(!stderr(&output).contains(".rs"), "{}", stderr(&output));
 }
 
-/// Every name of a field anywhere in a JSON value.
-fn names(value: &Value, found: &mut Vec<String>) {
-    match value {
-        Value::Object(fields) => {
-            for (name, inner) in fields {
-                // the names in there are keys of dimensions
-                if name != "inputs" {
-                    names(inner, found);
-                }
-                found.push(name.clone());
-            }
-        }
-        Value::Array(values) => values.iter().for_each(|inner| names(inner, found)),
-        _ => {}
-    }
-}
-
 #[test]
 fn every_field_is_described() {
-    let described =
-        std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/json.md"))
-            .unwrap();
     let bench = Bench::new();
-    let mut found = Vec::new();
+    let mut found = BTreeSet::new();
     let crest = ["--set", "bridge.crest_height=28mm"];
     let open = ["--set", "joint.pitch=2.5deg"];
     let beyond = ["--set", "bridge.crest_height=140mm"];
     let floating = ["--set", "bridge.kind=floating"];
     let fretless = ["--set", "scale.frets=0", "--set", "board.crown=0"];
     for args in [&crest[..], &open, &beyond, &floating, &fretless] {
-        names(&bench.json(args), &mut found);
+        add_fields(&bench.json(args), &mut found);
     }
-    names(&bench.cuts(&[]), &mut found);
+    add_fields(&bench.cuts(&[]), &mut found);
     let aim = ["--tolerance-of", "joint.pitch", "--sure", "50", "--aim", "joint.pitch"];
     let map = ["--map", "joint.pitch,joint.overstand"];
-    names(&bench.risk(&[&aim[..], &map].concat()), &mut found);
+    add_fields(&bench.risk(&[&aim[..], &map].concat()), &mut found);
     for args in [["keys", "--json"], ["starters", "--json"], ["explain", "--json"]] {
-        names(&serde_json::from_slice(&overstand(&args).stdout).unwrap(), &mut found);
+        add_fields(&serde_json::from_slice(&overstand(&args).stdout).unwrap(), &mut found);
     }
-    found.sort_unstable();
-    found.dedup();
     for expected in
         ["beyond", "conflict", "foot", "limit", "posts", "remedies", "stops", "would_be"]
     {
-        assert!(found.contains(&expected.to_owned()), "{expected} is never written");
+        assert!(found.contains(expected), "{expected} is never written");
     }
-    for name in found {
-        assert!(described.contains(&format!("`{name}`")), "docs/json.md lacks `{name}`");
-    }
+    assert_described(&found);
 }
 
 #[test]

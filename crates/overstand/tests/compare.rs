@@ -1,14 +1,18 @@
 //! The command that compares, by running the program.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use std::path::Path;
-use std::process::{Command, Output};
+mod common;
+
+use std::collections::BTreeSet;
+use std::process::Output;
 
 use overstand_core::design::Design;
 use overstand_core::dimension::Dim;
 use overstand_core::testing::worked_example;
 use overstand_files::DesignFile;
 use serde_json::Value;
+
+use common::{add_fields, assert_described, program};
 
 struct Bench {
     folder: tempfile::TempDir,
@@ -32,14 +36,7 @@ impl Bench {
     }
 
     fn compare(&self, args: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_overstand"))
-            .arg("compare")
-            .args(args)
-            .current_dir(self.folder.path())
-            .env_remove("DISPLAY")
-            .env_remove("WAYLAND_DISPLAY")
-            .output()
-            .unwrap()
+        program().arg("compare").args(args).current_dir(self.folder.path()).output().unwrap()
     }
 
     fn json(&self, args: &[&str]) -> Value {
@@ -132,30 +129,12 @@ fn the_sheet_is_written_once() {
     assert_eq!(std::fs::read(bench.folder.path().join("a.pdf")).unwrap(), written);
 }
 
-/// Every name of a field anywhere in a JSON value.
-fn names(value: &Value, found: &mut Vec<String>) {
-    match value {
-        Value::Object(fields) => {
-            for (name, inner) in fields {
-                names(inner, found);
-                found.push(name.clone());
-            }
-        }
-        Value::Array(values) => values.iter().for_each(|inner| names(inner, found)),
-        _ => {}
-    }
-}
-
 #[test]
 fn every_field_is_described() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/json.md");
-    let described = std::fs::read_to_string(path).unwrap();
     let bench = Bench::new();
-    let mut found = Vec::new();
-    names(&bench.json(&["mine.ron", "other.ron"]), &mut found);
-    names(&bench.json(&["mine.ron", "--variants", "all"]), &mut found);
-    assert!(found.contains(&"least_check".to_owned()) && found.contains(&"better".to_owned()));
-    for name in found {
-        assert!(described.contains(&format!("`{name}`")), "docs/json.md lacks `{name}`");
-    }
+    let mut found = BTreeSet::new();
+    add_fields(&bench.json(&["mine.ron", "other.ron"]), &mut found);
+    add_fields(&bench.json(&["mine.ron", "--variants", "all"]), &mut found);
+    assert!(found.contains("least_check") && found.contains("better"));
+    assert_described(&found);
 }

@@ -1,12 +1,17 @@
 //! `dryfit`, by running the program.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+mod common;
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::process::Output;
 
 use overstand_core::testing::worked_example;
 use overstand_files::DesignFile;
 use serde_json::Value;
+
+use common::{add_fields, assert_described, program};
 
 struct Bench {
     _folder: tempfile::TempDir,
@@ -22,13 +27,7 @@ impl Bench {
     }
 
     fn run(&self, args: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_overstand"))
-            .args(["dryfit", self.path.to_str().unwrap()])
-            .args(args)
-            .env_remove("DISPLAY")
-            .env_remove("WAYLAND_DISPLAY")
-            .output()
-            .unwrap()
+        program().args(["dryfit", self.path.to_str().unwrap()]).args(args).output().unwrap()
     }
 
     fn json(&self, args: &[&str]) -> Value {
@@ -77,28 +76,11 @@ fn readings_are_told_and_nothing_is_written() {
 
 #[test]
 fn every_field_is_described() {
-    fn names(value: &Value, found: &mut Vec<String>) {
-        match value {
-            Value::Object(fields) => {
-                for (name, inner) in fields {
-                    found.push(name.clone());
-                    names(inner, found);
-                }
-            }
-            Value::Array(values) => values.iter().for_each(|inner| names(inner, found)),
-            _ => {}
-        }
-    }
-    let described =
-        std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/json.md"))
-            .unwrap();
     let bench = Bench::new();
-    let mut found = Vec::new();
+    let mut found = BTreeSet::new();
     let more = ["--glued", "--keep", "--done", "mouth_off", "--date", "2026-03-31"];
-    names(&bench.json(&[&LOW[..], &more].concat()), &mut found);
-    for name in found {
-        assert!(described.contains(&format!("`{name}`")), "docs/json.md lacks `{name}`");
-    }
+    add_fields(&bench.json(&[&LOW[..], &more].concat()), &mut found);
+    assert_described(&found);
 }
 
 #[test]

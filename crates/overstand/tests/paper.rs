@@ -1,8 +1,12 @@
 //! The command that writes drawings, by running the program.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod common;
+
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::Output;
+
+use common::program;
 
 struct Bench {
     folder: tempfile::TempDir,
@@ -21,23 +25,19 @@ impl Bench {
     }
 
     fn paper(&self, out: &str, options: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_overstand"))
+        program()
             .args(["paper", "mine.ron", "--out", out, "--date", "2026-03-31"])
             .args(options)
             .current_dir(self.folder.path())
-            .env_remove("DISPLAY")
-            .env_remove("WAYLAND_DISPLAY")
             .output()
             .unwrap()
     }
 
     fn cuts(&self, options: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_overstand"))
+        program()
             .args(["cuts", "mine.ron"])
             .args(options)
             .current_dir(self.folder.path())
-            .env_remove("DISPLAY")
-            .env_remove("WAYLAND_DISPLAY")
             .output()
             .unwrap()
     }
