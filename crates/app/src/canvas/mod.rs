@@ -219,11 +219,14 @@ fn stand(camera: &mut Camera, rect: Rect, bounds: kurbo::Rect, is_dragging: bool
         }
     }
     // the lowest line of a canvas belongs to its buttons
+    let stretch = camera.stretch.max(1);
+    // heights that fill the canvas leave room for the words over the highest handle
+    let words = if stretch > 1 { space::FIT } else { 0.0 };
     let free = Rect::from_min_max(
-        rect.min + vec2(space::FIT, space::CANVAS_HEAD),
+        rect.min + vec2(space::FIT, space::CANVAS_HEAD + words),
         rect.max - vec2(space::XL, space::FIT + space::M),
     );
-    let fitted = Transform::fit(bounds, free, f64::from(camera.stretch.max(1)));
+    let fitted = Transform::fit(bounds, free, f64::from(stretch));
     // the middle of the canvas is what stays when its size changes
     let transform =
         Transform { centre: fitted.to_mm(rect.center()), middle: rect.center(), ..fitted };
