@@ -174,7 +174,7 @@ pub(crate) mod space {
     /// Width of the cut sheet: as it comes, least and most.
     pub(crate) const CUT_SHEET: [f32; 3] = [360.0, 300.0, 560.0];
     /// Height of the list of figures: as it comes, least and most.
-    pub(crate) const FIGURES: [f32; 3] = [360.0, 96.0, 900.0];
+    pub(crate) const FIGURES: [f32; 3] = [280.0, 96.0, 900.0];
     /// The table of what differs: usual height, least, most.
     pub(crate) const DIFFERENCES: [f32; 3] = [300.0, 96.0, 900.0];
     /// Width from which on figures stand in two columns.

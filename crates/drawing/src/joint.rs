@@ -1,7 +1,7 @@
 //! The joint to scale: in true section along the centre line, unstrung and straight, and
 //! below it seen from above, both on one X.
 
-use kurbo::{BezPath, Point, Rect};
+use kurbo::{BezPath, Point};
 use overstand_core::design::{Design, JointKind, Top};
 use overstand_core::dimension::Dim;
 use overstand_core::joint::{JointPlan, JointSection};
@@ -16,9 +16,6 @@ use crate::scene::{Anchor, Item, Line, Material, PartName, Scene};
 const BEYOND: f64 = 30.0;
 /// How far it goes on behind the joint, with room for words.
 const BEHIND: f64 = 55.0;
-/// Room for the dimension lines under the section, mm; two rows of them, the lower 19 below
-/// the wood.
-const UNDER: f64 = 22.0;
 /// Room between the section and the view from above, mm.
 const APART: f64 = 35.0;
 
@@ -54,18 +51,6 @@ pub fn joint(study: &Study) -> Scene {
     bench.dimensions();
     bench.view_from_above();
     bench.scene
-}
-
-/// The box of the section alone, for a page that centres on it; none when nothing can be
-/// drawn.
-pub fn section_bounds(study: &Study) -> Option<Rect> {
-    let layout = layout_of(study)?;
-    let scene = joint(study);
-    let low = layout
-        .back(0.0)
-        .min(study.design.joint.overstand.to_mm() - study.design.joint.shoulder.to_mm());
-    let bounds = scene.bounds()?;
-    Some(Rect::new(bounds.x0, (low - UNDER).max(bounds.y0), bounds.x1, bounds.y1))
 }
 
 struct Bench<'a> {
@@ -415,16 +400,14 @@ mod tests {
             JointKind::Screwed,
             JointKind::Through,
         ] {
-            let (study, scene) = drawn(|design| {
+            let (_, scene) = drawn(|design| {
                 design.joint.kind = kind;
                 design.joint.wedge_length = Length::mm(30.0);
                 design.joint.wall_rake = Angle::degrees(-7.0);
             });
             let text = svg(&scene, &Look::paper());
             assert!(!text.contains("NaN") && !text.contains("inf\""), "{kind:?}");
-            let bounds = scene.bounds().unwrap();
-            let section = section_bounds(&study).unwrap();
-            assert!(section.height() <= bounds.height() && section.width() > 100.0);
+            assert!(scene.bounds().unwrap().width() > 100.0);
         }
     }
 

@@ -1,7 +1,6 @@
 //! The joint: its section with handles, what is worked out for it, and the cut sheet.
 
 use egui::{CentralPanel, Frame, Margin, Panel, Ui};
-use kurbo::Rect;
 use overstand_core::joint::{CutSheet, JointFigures};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
@@ -20,7 +19,6 @@ use crate::view::{CanvasId, View};
 pub(crate) struct Drawn {
     of: Option<u64>,
     scene: Scene,
-    bounds: Option<Rect>,
     handles: Vec<Handle>,
     /// None of a design that does not close.
     worked: Option<(JointFigures, CutSheet)>,
@@ -37,7 +35,6 @@ impl Drawn {
         *self = Self {
             of: Some(revision),
             scene: joint::joint(study),
-            bounds: joint::section_bounds(study),
             handles: joint_handles(study),
             worked,
         };
@@ -89,7 +86,7 @@ pub(crate) fn show(
             scene: &drawn.scene,
             handles: &drawn.handles,
             labelled: &[],
-            bounds: drawn.bounds,
+            bounds: drawn.scene.bounds(),
             style,
             empty: "There is nothing to draw as long as the design makes no sense. \
                     The panel on the right says what is wrong.",

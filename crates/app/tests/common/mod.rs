@@ -3,9 +3,11 @@
     dead_code,
     unreachable_pub,
     clippy::unwrap_used,
+    clippy::panic,
     reason = "shared by test files that each use their own part of it"
 )]
 
+pub mod pictures;
 pub mod raster;
 
 use egui::accesskit::Role;
