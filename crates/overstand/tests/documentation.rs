@@ -1,4 +1,4 @@
-//! The examples of `docs/command-line.md` do what they show.
+//! The examples in `docs` do what they show.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 #![cfg(unix)]
 
@@ -33,26 +33,40 @@ fn matches(shown: &[&str], lines: &[&str]) -> bool {
     }
 }
 
-#[test]
-fn every_example_says_what_is_shown() {
-    let page = std::fs::read_to_string(
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/command-line.md"),
-    )
-    .unwrap();
-    let folder = tempfile::tempdir().unwrap();
+/// Runs the examples of a page in a folder; says how many there are.
+fn try_out(page: &str, folder: &Path) -> usize {
+    let docs = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs");
+    let page = std::fs::read_to_string(docs.join(page)).unwrap();
     let mut tried = 0;
     for block in page.split("```console\n").skip(1) {
         let (block, _) = block.split_once("```").unwrap();
         for example in block.strip_prefix("$ ").unwrap().split("\n$ ") {
             let (line, shown) = example.split_once('\n').unwrap_or((example, ""));
-            let said = run(line, folder.path());
+            let said = run(line, folder);
             let (shown, lines): (Vec<&str>, Vec<&str>) =
                 (shown.lines().collect(), said.lines().collect());
             assert!(matches(&shown, &lines), "$ {line}\n{said}");
             tried += 1;
         }
     }
+    tried
+}
+
+#[test]
+fn every_example_says_what_is_shown() {
+    let folder = tempfile::tempdir().unwrap();
+    let tried = try_out("command-line.md", folder.path());
     assert!(tried >= 12, "only {tried} examples were found");
+}
+
+/// With the design that the guide ends with, as it stands beside it.
+#[test]
+fn the_guide_holds_on_the_command_line_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let design = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/guide/eel-house.ron");
+    std::fs::copy(design, folder.path().join("eel-house.ron")).unwrap();
+    let tried = try_out("guide.md", folder.path());
+    assert!(tried >= 7, "only {tried} examples were found");
 }
 
 #[test]
