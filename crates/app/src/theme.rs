@@ -386,43 +386,11 @@ fn paint(visuals: &mut Visuals, palette: &Palette) {
 }
 
 #[cfg(test)]
+mod seen;
+
+#[cfg(test)]
 mod tests {
     use super::*;
-
-    /// Relative luminance and contrast as WCAG 2.2 defines them.
-    fn contrast(a: Color32, b: Color32) -> f64 {
-        let luminance = |color: Color32| {
-            let channel = |value: u8| {
-                let c = f64::from(value) / 255.0;
-                if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
-            };
-            0.2126 * channel(color.r()) + 0.7152 * channel(color.g()) + 0.0722 * channel(color.b())
-        };
-        let (a, b) = (luminance(a), luminance(b));
-        (a.max(b) + 0.05) / (a.min(b) + 0.05)
-    }
-
-    #[test]
-    fn all_text_can_be_read_on_paper_panel_and_field() {
-        for palette in [&LIGHT, &DARK] {
-            let texts = [
-                palette.ink,
-                palette.dim,
-                palette.accent,
-                palette.good,
-                palette.thin,
-                palette.fails,
-            ];
-            for ground in [palette.paper, palette.panel, palette.field] {
-                for text in texts {
-                    // WCAG 2.2 asks for 4.5
-                    assert!(contrast(text, ground) >= 5.0, "{text:?} on {ground:?}");
-                }
-                // and for 3 of the edge of a control
-                assert!(contrast(palette.field_border, ground) >= 3.0, "border on {ground:?}");
-            }
-        }
-    }
 
     #[test]
     fn every_sign_in_use_has_a_glyph() {

@@ -101,3 +101,26 @@ fn a_square_is_filled_once() {
         assert_eq!(pixel.r(), if is_inside { 100 } else { 0 }, "pixel {place}");
     }
 }
+
+/// A design in trouble, as it is seen by eyes with all kinds of cone and by those without one.
+#[test]
+fn trouble_is_seen_by_all_eyes() {
+    use common::eyes::Eyes;
+    let mut design = worked_example();
+    design.bridge.crest_height = Length::mm(27.5);
+    design.wanted.action_treble = Length::mm(0.9);
+    let themes = [ThemeChoice::Light, ThemeChoice::Dark].map(|theme| {
+        let (window, _folder) = window(design.clone(), theme, SMALL, 1.0);
+        // the verdict, and what of the drawings lies beside it
+        let top = window.harness.ctx.content_rect().right_top() + vec2(-8.0, 52.0);
+        picture(&window, Rect::from_min_max(top - vec2(700.0, 0.0), top + vec2(0.0, 430.0)))
+    });
+    for eyes in Eyes::ALL {
+        let [light, dark] = &themes;
+        assert_eq!(light.size, dark.size);
+        let pixels = [light, dark].into_iter().flat_map(|image| &image.pixels);
+        let size = [light.size[0], 2 * light.size[1]];
+        let seen = ColorImage::new(size, pixels.map(|pixel| eyes.see(*pixel)).collect());
+        pictures::compare("../../docs/look", &eyes.name().replace(' ', "-"), &seen);
+    }
+}

@@ -7,6 +7,7 @@
     reason = "shared by test files that each use their own part of it"
 )]
 
+pub mod eyes;
 pub mod pictures;
 pub mod raster;
 
