@@ -219,14 +219,12 @@ fn stand(camera: &mut Camera, rect: Rect, bounds: kurbo::Rect, is_dragging: bool
         }
     }
     // the lowest line of a canvas belongs to its buttons
-    let stretch = camera.stretch.max(1);
-    // heights that fill the canvas leave room for the words over the highest handle
-    let words = if stretch > 1 { space::FIT } else { 0.0 };
+    // above, the words over the highest handle stay clear of the line at the head
     let free = Rect::from_min_max(
-        rect.min + vec2(space::FIT, space::CANVAS_HEAD + words),
+        rect.min + vec2(space::FIT, space::CANVAS_HEAD + space::XL + space::S),
         rect.max - vec2(space::XL, space::FIT + space::M),
     );
-    let fitted = Transform::fit(bounds, free, f64::from(stretch));
+    let fitted = Transform::fit(bounds, free, f64::from(camera.stretch.max(1)));
     // the middle of the canvas is what stays when its size changes
     let transform =
         Transform { centre: fitted.to_mm(rect.center()), middle: rect.center(), ..fitted };
