@@ -8,8 +8,8 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use overstand_core::design::{BridgeKind, Date, Design, Making, Provenance, Spread, Tolerance};
 use overstand_core::dimension::{Dim, Key};
 use overstand_core::risk::{
-    Basis, Count, FirstOrder, MapAsk, Plan, Quantity, Risk, Source, Watch, from_seat, monte_carlo,
-    sources,
+    Basis, Count, FirstOrder, MapAsk, Plan, Quantity, Risk, Source, Watch, aimed, from_seat,
+    monte_carlo, sources,
 };
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
@@ -494,22 +494,35 @@ fn the_boundary_is_where_the_verdict_changes() {
         }
     }
     // and the cloud lies about the point as the ellipse says
-    let (xx, xy, yy) = map.covariance;
+    let around = &map.around;
+    let (xx, xy, yy) = around.covariance;
     assert!(xy < 0.0, "higher at the mouth is a lower pitch and more overstand");
-    let count = map.cloud.len() as f64;
-    let mean = map.cloud.iter().map(|one| one.across - map.point.0).sum::<f64>() / count;
-    let square = map.cloud.iter().map(|one| (one.across - map.point.0).powi(2)).sum::<f64>();
+    let count = around.cloud.len() as f64;
+    let mean = around.cloud.iter().map(|one| one.across - around.point.0).sum::<f64>() / count;
+    let square = around.cloud.iter().map(|one| (one.across - around.point.0).powi(2)).sum::<f64>();
     close(mean, 0.0, 4.0 * (xx / count).sqrt());
     close(square / count / xx, 1.0, 0.3);
-    let within = map.cloud.iter().filter(|one| {
-        let (dx, dy) = (one.across - map.point.0, one.up - map.point.1);
+    let within = around.cloud.iter().filter(|one| {
+        let (dx, dy) = (one.across - around.point.0, one.up - around.point.1);
         (yy * dx * dx - 2.0 * xy * dx * dy + xx * dy * dy) / (xx * yy - xy * xy) <= 5.9915
     });
     close(within.count() as f64 / count, 0.95, 0.06);
-    assert_eq!(map.ellipse(64).len(), 65);
-    assert!(map.cloud.iter().any(|one| one.state == State::Good || one.state == State::Thin));
+    assert_eq!(around.ellipse(64).len(), 65);
+    assert!(around.cloud.iter().any(|one| one.state == State::Good || one.state == State::Thin));
+    assert_eq!(risk.around(&MapAsk::usual()).as_ref(), Some(around), "it is worked out apart, too");
     let bad = MapAsk::of(Dim::CrestHeight.key(), Dim::Pitch.key());
     assert!(risk.map(&bad, &Watch::nobody()).is_none());
+    assert!(risk.around(&bad).is_none());
+    // put at another place the design closes there, finds what it found, and stands there
+    let puts = [(Dim::Pitch.key(), 3.1), (Dim::Overstand.key(), 1.2)];
+    let solved = Study::of(&design).design;
+    let aimed = aimed(&solved, &puts).unwrap();
+    assert_eq!(aimed.found, solved.found);
+    let again = Study::of(&aimed);
+    for (key, value) in puts {
+        close(key.get(&again.design).unwrap(), value, 1e-9);
+    }
+    assert!(again.closed().is_some());
 }
 
 /// What suffices does suffice, and a little more than it does not.

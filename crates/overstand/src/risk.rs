@@ -2,8 +2,8 @@
 
 use overstand_core::dimension::{Key, UnknownKey};
 use overstand_core::risk::{
-    Count, Map, MapAsk, Plan, Risk, Row, Safest, Source, Standing, Suffices, Trials, Watch,
-    map_keys,
+    Count, Map, MapAsk, Plan, Risk, Row, Safest, Source, Suffices, Trials, Watch, map_keys,
+    show_chance,
 };
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
@@ -103,13 +103,6 @@ struct Page<'a> {
     paint: Paint,
 }
 
-fn percent(part: f64) -> String {
-    // never a certainty that was not proved
-    let shown = if part < 1.0 { (100.0 * part).min(99.9) } else { 100.0 };
-    let digits = usize::from(part > 0.98 && part < 1.0);
-    format!("{shown:.digits$} %")
-}
-
 impl Page<'_> {
     fn mm(&self, value: f64, digits: usize) -> String {
         units::show(value, Unit::Length, digits, self.style)
@@ -124,9 +117,9 @@ impl Page<'_> {
         let (low, high) = trials.crest.interval(0.95);
         let words = format!(
             "It plays with adjustment left in {} of {} trials; with every check good in {}.",
-            percent(trials.chance()),
+            show_chance(trials.chance()),
             trials.count,
-            percent(trials.chance_good())
+            show_chance(trials.chance_good())
         );
         let crest = format!(
             "The crest must stand at {}. With every error at its worst that may miss by {}, by root sum of squares (95 %) by {}; in 95 % of the trials it lies between {} and {}.",
@@ -155,7 +148,7 @@ impl Page<'_> {
         let rest: f64 =
             rows.iter().filter(|row| row.share >= 0.0005).skip(LINES).map(|row| row.share).sum();
         if rest > 0.0 {
-            text += &format!("  {:<30}{:>31}\n", "others together", percent(rest));
+            text += &format!("  {:<30}{:>31}\n", "others together", show_chance(rest));
         }
         text
     }
@@ -183,7 +176,7 @@ impl Page<'_> {
         let mut text = self.heading("Checks that failed in some trials");
         for odds in less {
             let tone = if odds.chance() < 0.95 { Tone::Fails } else { Tone::Thin };
-            let chance = self.paint.tint(tone, &format!("{:>8}", percent(odds.chance())));
+            let chance = self.paint.tint(tone, &format!("{:>8}", show_chance(odds.chance())));
             text += &format!("  {:<30}{chance} hold\n", odds.id.name());
         }
         text
@@ -197,36 +190,8 @@ impl Page<'_> {
         let mut text = self.heading(&format!("To be {sure} % sure"));
         for (source, found) in &self.answer.suffices {
             let name = source.name(&self.study.design);
-            let words = match &found.hold {
-                None => format!(
-                    "{name}: even without any error there it plays in {} only; hold something else truer, or aim elsewhere.",
-                    percent(found.chance)
-                ),
-                Some(_) if found.any => {
-                    format!("{name}: ten times its ± would still do, in {}.", percent(found.chance))
-                }
-                Some(held) => {
-                    let each: Vec<String> = held
-                        .iter()
-                        .map(|(source, plus_minus)| {
-                            let digits = if source.unit() == Unit::Angle { 2 } else { 3 };
-                            let value = units::show(*plus_minus, source.unit(), digits, self.style);
-                            format!(
-                                "{} to ±{value}",
-                                source.name(&self.study.design).to_lowercase()
-                            )
-                        })
-                        .collect();
-                    let pitch = found.pitch.map_or_else(String::new, |pitch| {
-                        format!(
-                            ", which is the pitch to ±{}",
-                            units::show(pitch, Unit::Angle, 2, self.style)
-                        )
-                    });
-                    format!("{name}: hold {}{pitch}.", each.join(" and "))
-                }
-            };
-            text += &wrap(&words, 2);
+            let says = found.says(&self.study.design).show(self.style);
+            text += &wrap(&format!("{name}: {says}"), 2);
         }
         text
     }
@@ -234,17 +199,7 @@ impl Page<'_> {
     fn safest(&self) -> String {
         let Some(safest) = &self.answer.safest else { return String::new() };
         let mut text = self.heading("Where to aim");
-        let standing = |standing: &Standing| {
-            let check = standing.check.map_or_else(String::new, |id| {
-                format!(
-                    ", the worst margin over all errors is {:.2} of its thin band ({})",
-                    standing.margin,
-                    id.name().to_lowercase()
-                )
-            });
-            format!("it plays in {}{check}", percent(standing.chance))
-        };
-        text += &wrap(&format!("As it stands {}.", standing(&safest.now)), 2);
+        text += &wrap(&format!("As it stands {}.", safest.now.says()), 2);
         for (words, better) in
             [("Widest margin", &safest.widest), ("Highest chance", &safest.likeliest)]
         {
@@ -265,7 +220,7 @@ impl Page<'_> {
                 .collect();
             let changes =
                 if changes.is_empty() { "where it stands".to_owned() } else { changes.join("; ") };
-            text += &wrap(&format!("{words}: {changes}. Then {}.", standing(&better.standing)), 2);
+            text += &wrap(&format!("{words}: {changes}. Then {}.", better.standing.says()), 2);
         }
         text
     }

@@ -79,6 +79,13 @@ pub struct Map {
     pub plays: Vec<[(f64, f64); 2]>,
     /// Pieces of the line between thin and good.
     pub good: Vec<[(f64, f64); 2]>,
+    /// Where the design stands, and how it spreads about there.
+    pub around: Around,
+}
+
+/// Where a design stands on a map, and how it spreads about there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Around {
     /// Where the design stands.
     pub point: (f64, f64),
     /// Covariance of the two as they are made: of the one across, of both, of the one upward;
@@ -99,7 +106,7 @@ pub struct CloudPoint {
     pub state: State,
 }
 
-impl Map {
+impl Around {
     /// The ellipse that holds 95 % of what is made, were the errors normal: so many points,
     /// closed.
     ///
@@ -145,11 +152,7 @@ pub(super) fn map(
     ask: &MapAsk,
     watch: &Watch<'_>,
 ) -> Option<Map> {
-    let keys = map_keys(design);
-    if !keys.contains(&ask.across) || !keys.contains(&ask.up) || ask.across == ask.up {
-        return None;
-    }
-    let point = (ask.across.get(design)?, ask.up.get(design)?);
+    let point = point(design, ask)?;
     let cells = ask.cells.clamp(1, MOST_CELLS);
     let across = nodes(ask.across, point.0, ask.across_range, cells);
     let up = nodes(ask.up, point.1, ask.up_range, cells);
@@ -184,11 +187,32 @@ pub(super) fn map(
         good,
         worst: nodes.iter().map(|node| node.and_then(|(_, id)| id)).collect(),
         margins,
-        point,
-        covariance: covariance(nominal, tolerated, ask.across, ask.up),
-        cloud: cloud(nominal, tolerated, ask),
+        around: around(nominal, design, tolerated, ask)?,
         across: (ask.across, across),
         up: (ask.up, up),
+    })
+}
+
+/// Where the design stands. None if a dimension is none of [`map_keys`].
+fn point(design: &Design, ask: &MapAsk) -> Option<(f64, f64)> {
+    let keys = map_keys(design);
+    if !keys.contains(&ask.across) || !keys.contains(&ask.up) || ask.across == ask.up {
+        return None;
+    }
+    Some((ask.across.get(design)?, ask.up.get(design)?))
+}
+
+/// See [`super::Risk::around`].
+pub(super) fn around(
+    nominal: &Nominal,
+    design: &Design,
+    tolerated: &[Tolerated],
+    ask: &MapAsk,
+) -> Option<Around> {
+    Some(Around {
+        point: point(design, ask)?,
+        covariance: covariance(nominal, tolerated, ask.across, ask.up),
+        cloud: cloud(nominal, tolerated, ask),
     })
 }
 

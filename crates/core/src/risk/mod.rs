@@ -15,6 +15,7 @@ mod map;
 mod nominal;
 mod posed;
 mod propagate;
+mod says;
 mod source;
 mod suffices;
 mod trials;
@@ -22,10 +23,12 @@ mod workpiece;
 
 pub use budget::{Budget, COVERAGE_95, Row};
 pub use engine::{BLOCK, Count, Plan, Watch};
-pub use map::{CloudPoint, Map, MapAsk, map_keys};
+pub use map::{Around, CloudPoint, Map, MapAsk, map_keys};
 pub use nominal::{Better, Safest, Standing};
+pub use posed::aimed;
 pub use propagate::{Distribution, FirstOrder, Quantity, monte_carlo};
-pub use source::{Basis, Later, Source, Tolerated, from_seat, sources};
+pub use says::show_chance;
+pub use source::{Basis, Later, Source, Tolerated, from_seat, sources, toleranced};
 pub use suffices::Suffices;
 pub use trials::{Odds, Trials};
 
@@ -71,6 +74,12 @@ impl Risk {
     /// them is none of [`map_keys`].
     pub fn map(&self, ask: &MapAsk, watch: &Watch<'_>) -> Option<Map> {
         map::map(&self.nominal, &self.design, &self.tolerated, ask, watch)
+    }
+
+    /// Where the design stands on such a map, and how it spreads about there. Quick, and on
+    /// this thread alone; none if a dimension is none of [`map_keys`].
+    pub fn around(&self, ask: &MapAsk) -> Option<Around> {
+        map::around(&self.nominal, &self.design, &self.tolerated, ask)
     }
 
     /// The safest values of some dimensions, usually of the pitch; the chances by the plan.

@@ -25,6 +25,13 @@ pub(super) fn posed(design: &Design, puts: &[(Key, f64)]) -> Option<Design> {
     Some(solve(&changed).ok()?.design).filter(|solved| solved.contradiction().is_none())
 }
 
+/// A design with these dimensions where they are put and the crest following, as on a map;
+/// what it holds and finds is as the maker chose it. None where it does not close there.
+pub fn aimed(design: &Design, puts: &[(Key, f64)]) -> Option<Design> {
+    let found = design.found.clone();
+    posed(design, puts).map(|posed| Design { found, ..posed })
+}
+
 /// The worst margin of a solved design, in units of the thin band (0 where it fails, 1 where
 /// it is good), and of which check; none without a layout.
 pub(super) fn worst_margin(design: &Design) -> Option<(f64, Option<CheckId>)> {

@@ -212,6 +212,12 @@ pub struct Tolerated {
 }
 
 impl Tolerated {
+    /// How it is made in a design, whatever its ± comes from; none for what is not made.
+    pub fn making(design: &Design, source: Source) -> Option<Making> {
+        let said = design.tolerances.get(&source.to_string()).and_then(|said| said.making);
+        said.or_else(|| source.usual().map(|usual| usual.making))
+    }
+
     /// What a design says of something; none for what is not made.
     pub fn of(design: &Design, source: Source) -> Option<Self> {
         let usual = source.usual()?;
@@ -253,6 +259,14 @@ pub fn from_seat(design: &Design) -> bool {
 /// Everything in a design that may miss and that its strings or checks answer to. What comes
 /// out exact (± 0) is left out.
 pub fn sources(design: &Design) -> Vec<Tolerated> {
+    let mut sources = toleranced(design);
+    sources.retain(|tolerated| tolerated.plus_minus > 0.0);
+    sources
+}
+
+/// Everything in a design that is cut, bought or set and that its strings or checks answer to,
+/// with its ±, in the order of the table of dimensions and the seat first.
+pub fn toleranced(design: &Design) -> Vec<Tolerated> {
     let seat = from_seat(design);
     let both = if seat { vec![Source::SeatMouth, Source::SeatInner] } else { Vec::new() };
     both.into_iter()
@@ -264,6 +278,5 @@ pub fn sources(design: &Design) -> Vec<Tolerated> {
                 .map(Source::Dim),
         )
         .filter_map(|source| Tolerated::of(design, source))
-        .filter(|tolerated| tolerated.plus_minus > 0.0)
         .collect()
 }

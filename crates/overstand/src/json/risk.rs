@@ -287,9 +287,10 @@ fn map(map: &Map) -> MapJson {
         worst_checks: map.worst.iter().map(|id| id.map(|id| id.text())).collect(),
         plays_lines: map.plays.clone(),
         good_lines: map.good.clone(),
-        point: map.point,
-        covariance: map.covariance,
+        point: map.around.point,
+        covariance: map.around.covariance,
         cloud: map
+            .around
             .cloud
             .iter()
             .map(|one| CloudJson { across: one.across, up: one.up, state: one.state.text() })

@@ -1,0 +1,116 @@
+//! Chances, aims and tolerances in words, the same wherever they are said.
+
+use super::nominal::Standing;
+use super::source::Source;
+use super::suffices::Suffices;
+use crate::design::Design;
+use crate::sentence::{Sentence, Span, degrees, mm};
+use crate::units::{Unit, show_number};
+
+/// Decimals of a ± that mean something: mm, degrees.
+const DIGITS: [usize; 2] = [3, 2];
+
+/// A chance as a percentage: never a certainty that was not proved.
+pub fn show_chance(part: f64) -> String {
+    let shown = if part < 1.0 { (100.0 * part).min(99.9) } else { 100.0 };
+    let digits = usize::from(part > 0.98 && part < 1.0);
+    format!("{shown:.digits$} %")
+}
+
+/// A ± of something, in its unit.
+fn plus_minus(source: Source, value: f64) -> Span {
+    match source.unit() {
+        Unit::Length => mm(value, DIGITS[0]),
+        Unit::Angle => degrees(value, DIGITS[1]),
+        Unit::Count | Unit::Number => show_number(value, DIGITS[0]).into(),
+    }
+}
+
+impl Standing {
+    /// To stand after "as it stands" or "then".
+    pub fn says(&self) -> String {
+        let check = self.check.map_or_else(String::new, |id| {
+            format!(
+                ", the worst margin over all errors is {:.2} of its thin band ({})",
+                self.margin,
+                id.name().to_lowercase()
+            )
+        });
+        format!("it plays in {}{check}", show_chance(self.chance))
+    }
+}
+
+impl Suffices {
+    /// To stand after what was asked for and a colon.
+    pub fn says(&self, design: &Design) -> Sentence {
+        let chance = show_chance(self.chance);
+        let Some(held) = &self.hold else {
+            return Sentence(vec![
+                "even without any error there it plays in ".into(),
+                chance.into(),
+                " only; hold something else truer, or aim elsewhere.".into(),
+            ]);
+        };
+        if self.any {
+            return Sentence(vec![
+                "ten times its ± would still do, in ".into(),
+                chance.into(),
+                ".".into(),
+            ]);
+        }
+        let mut spans: Vec<Span> = vec!["hold ".into()];
+        for (index, &(source, value)) in held.iter().enumerate() {
+            if index > 0 {
+                spans.push(" and ".into());
+            }
+            spans.push(format!("{} to ±", source.name(design).to_lowercase()).into());
+            spans.push(plus_minus(source, value));
+        }
+        if let Some(pitch) = self.pitch {
+            spans.extend([", which is the pitch to ±".into(), degrees(pitch, DIGITS[1])]);
+        }
+        spans.push(".".into());
+        Sentence(spans)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::dimension::Dim;
+    use crate::testing::worked_example;
+    use crate::units::LengthStyle;
+
+    #[test]
+    fn a_chance_is_no_certainty() {
+        for (part, text) in
+            [(0.0, "0 %"), (0.934, "93 %"), (0.985, "98.5 %"), (0.999_99, "99.9 %"), (1.0, "100 %")]
+        {
+            assert_eq!(show_chance(part), text);
+        }
+    }
+
+    #[test]
+    fn what_suffices_is_said_in_the_units_of_the_bench() {
+        let (design, style) = (worked_example(), LengthStyle::Millimetres);
+        let depth = Source::Dim(Dim::PocketDepth.key());
+        let mut found =
+            Suffices { hold: Some(vec![(depth, 0.123)]), pitch: None, chance: 0.95, any: false };
+        assert_eq!(found.says(&design).show(style), "hold pocket depth to ±0.123 mm.");
+        assert_eq!(
+            found.says(&design).show(LengthStyle::InchDecimal),
+            "hold pocket depth to ±0.0048 in."
+        );
+        found.hold = Some(vec![(Source::SeatMouth, 0.1), (Source::SeatInner, 0.1)]);
+        found.pitch = Some(0.12);
+        assert_eq!(
+            found.says(&design).show(style),
+            "hold seat at mouth to ±0.100 mm and seat at inner end to ±0.100 mm, which is the \
+             pitch to ±0.12°."
+        );
+        found.any = true;
+        assert_eq!(found.says(&design).show(style), "ten times its ± would still do, in 95 %.");
+        found.hold = None;
+        assert!(found.says(&design).show(style).starts_with("even without any error there"));
+    }
+}
