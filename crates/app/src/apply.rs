@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 use egui::{Context, ViewportCommand};
 use overstand_core::design::{Design, Provenance};
 use overstand_core::dimension::{Key, Part};
+use overstand_core::risk::aimed;
+use overstand_core::units::LengthStyle;
 use overstand_files::{MOST_VARIANTS, SaveError};
 
 use crate::app::App;
@@ -21,11 +23,21 @@ use crate::view::{Form, Page};
 /// How long what moved glows, in seconds.
 const GLOW: f64 = 0.6;
 
+/// The name of a step on the map: `Aim: pitch 3.05°, overstand 1.2 mm`.
+fn aim_words(design: &Design, keys: [Key; 2], style: LengthStyle) -> String {
+    let each = keys.map(|key| {
+        let value = key.get(design).map(|value| show_dim(key.dim.info(), value, style));
+        format!("{} {}", key.name(design).to_lowercase(), value.unwrap_or_default())
+    });
+    format!("Aim: {}", each.join(", "))
+}
+
 impl App {
     /// Does a command.
     pub(crate) fn apply(&mut self, ctx: &Context, command: Command) {
         let is_of_drag =
-            matches!(command, Command::DragTo { .. } | Command::DragEnd | Command::DragCancel);
+            matches!(command, Command::DragTo { .. } | Command::DragEnd | Command::DragCancel)
+                || matches!(command, Command::Aim { drags: true, .. } | Command::AimEnd(_));
         // a press in the other drawing turns to its design before anything is dragged there
         let is_of_drag = is_of_drag || matches!(command, Command::TurnTo(_));
         if !is_of_drag {
@@ -78,6 +90,7 @@ impl App {
                 self.document.activate(&variant);
                 self.view.forget_design();
                 self.paper.forget_design();
+                self.how_true.forget_design();
             }
             Command::TurnTo(variant) => {
                 self.document.turn_to(&variant);
@@ -185,6 +198,25 @@ impl App {
                 let name = name.map_or_else(String::new, |key| {
                     format!("Drag {}", key.name(after).to_lowercase())
                 });
+                self.document.end_step(name);
+            }
+            Command::Aim { at, drags } => {
+                let before = if drags { self.document.before_step() } else { &design };
+                match aimed(before, &at) {
+                    Some(aimed) if drags => {
+                        self.view.note = crate::view::Note::default();
+                        self.document.preview(aimed);
+                    }
+                    Some(aimed) => {
+                        let keys = at.map(|(key, _)| key);
+                        let name = aim_words(&aimed, keys, style);
+                        self.put(ctx, name, aimed, Some(format!("aim {} {}", keys[0], keys[1])));
+                    }
+                    None => self.view.complain("It does not close there: the point stays."),
+                }
+            }
+            Command::AimEnd(keys) => {
+                let name = aim_words(self.document.design(), keys, style);
                 self.document.end_step(name);
             }
             Command::DragCancel => {
@@ -380,6 +412,7 @@ impl App {
         self.document = document.counted_from(revision);
         self.view.forget_design();
         self.paper.forget_design();
+        self.how_true.forget_design();
     }
 
     /// A copy of the design as B, the design itself as A.

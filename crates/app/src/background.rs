@@ -5,6 +5,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 use egui::Context;
+use overstand_core::risk::Watch;
 use overstand_drawing::output::Progress;
 
 /// Work that goes on. When it is dropped, it is told to stop and nobody waits for it.
@@ -19,6 +20,19 @@ struct Told {
     stop: AtomicBool,
     done: AtomicUsize,
     all: AtomicUsize,
+}
+
+impl Told {
+    /// Notes how far it is; false if it is to stop.
+    fn note(&self, progress: Progress, ctx: &Context) -> bool {
+        self.done.store(progress.done, Ordering::Relaxed);
+        self.all.store(progress.all, Ordering::Relaxed);
+        let goes_on = !self.stop.load(Ordering::Relaxed);
+        if goes_on {
+            ctx.request_repaint();
+        }
+        goes_on
+    }
 }
 
 /// What came of some work.
@@ -38,19 +52,28 @@ impl<T: Send + 'static> Job<T> {
         ctx: &Context,
         work: impl FnOnce(&mut dyn FnMut(Progress) -> bool) -> T + Send + 'static,
     ) -> Self {
+        Self::begin(ctx, move |ctx, told| work(&mut |progress| told.note(progress, ctx)))
+    }
+
+    /// The same for work of the core that is watched rather than asked.
+    pub(crate) fn watched(
+        ctx: &Context,
+        work: impl FnOnce(&Watch<'_>) -> T + Send + 'static,
+    ) -> Self {
+        Self::begin(ctx, move |ctx, told| {
+            let count = |number: u64| usize::try_from(number).unwrap_or(usize::MAX);
+            work(&Watch::new(&told.stop, &|done, all| {
+                told.note(Progress { done: count(done), all: count(all) }, ctx);
+            }))
+        })
+    }
+
+    fn begin(ctx: &Context, work: impl FnOnce(&Context, &Told) -> T + Send + 'static) -> Self {
         let (send, answer) = channel();
         let told = Arc::new(Told::default());
         let (ctx, heard) = (ctx.clone(), Arc::clone(&told));
         std::thread::spawn(move || {
-            let result = work(&mut |progress| {
-                heard.done.store(progress.done, Ordering::Relaxed);
-                heard.all.store(progress.all, Ordering::Relaxed);
-                let goes_on = !heard.stop.load(Ordering::Relaxed);
-                if goes_on {
-                    ctx.request_repaint();
-                }
-                goes_on
-            });
+            let result = work(&ctx, &heard);
             // the one who asked may be gone by now
             if send.send(result).is_ok() {
                 ctx.request_repaint();

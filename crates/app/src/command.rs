@@ -110,6 +110,10 @@ pub(crate) enum Command {
     DragEnd,
     /// The drag is given up and all is as before.
     DragCancel,
+    /// Aim at a place on the map, the crest following; while it is dragged it is no step yet.
+    Aim { at: [(Key, f64); 2], drags: bool },
+    /// The point on the map is let go.
+    AimEnd([Key; 2]),
     /// Let another dimension follow when this one is dragged.
     Follow { driven: Dim, follower: Dim },
     /// Turn to a page.
@@ -167,6 +171,7 @@ impl Command {
             Self::Show(Page::LayOut),
             Self::Show(Page::Joint),
             Self::Show(Page::Strings),
+            Self::Show(Page::HowTrue),
             Self::Show(Page::Paper),
             Self::ExportAs,
             Self::Show(Page::Compare),
@@ -223,6 +228,7 @@ impl Command {
             Self::Tick { done: false, .. } => "Take the tick away",
             Self::DragEnd => "Let go",
             Self::DragCancel => "Put back",
+            Self::Aim { .. } | Self::AimEnd(_) => "Aim",
             Self::Follow { .. } => "Let follow",
             Self::Show(page) => page.name(),
             Self::ExportAs => "Write what is on paper…",
@@ -256,6 +262,7 @@ impl Command {
             Self::Show(Page::LayOut) => (Modifiers::COMMAND, Press::Num1),
             Self::Show(Page::Joint) => (Modifiers::COMMAND, Press::Num2),
             Self::Show(Page::Strings) => (Modifiers::COMMAND, Press::Num3),
+            Self::Show(Page::HowTrue) => (Modifiers::COMMAND, Press::Num4),
             Self::Show(Page::Paper) => (Modifiers::COMMAND, Press::Num7),
             Self::ExportAs => (Modifiers::COMMAND, Press::P),
             Self::Show(Page::Compare) => (Modifiers::COMMAND, Press::Num6),

@@ -4,7 +4,7 @@ use egui::{
     Color32, Painter, Pos2, Rect, Response, Role, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo,
 };
 use egui::{pos2, vec2};
-use overstand_core::design::Provenance;
+use overstand_core::design::{Provenance, Spread};
 use overstand_core::units::LengthStyle;
 use overstand_core::verdict::State;
 
@@ -110,6 +110,54 @@ pub(crate) fn fine(style: LengthStyle) -> LengthStyle {
         LengthStyle::InchFraction => LengthStyle::InchDecimal,
         LengthStyle::Millimetres | LengthStyle::InchDecimal => style,
     }
+}
+
+/// A row of tabs, the one that is shown underlined. Returns the one that was chosen.
+pub(crate) fn tabs(ui: &mut Ui, names: &[&str], shown: usize) -> Option<usize> {
+    let palette = theme::palette(ui);
+    let mut chosen = None;
+    ui.horizontal(|ui| {
+        for (index, &name) in names.iter().enumerate() {
+            let is_shown = index == shown;
+            let font = if is_shown { theme::strong() } else { theme::text() };
+            // as wide as in bold, so that nothing moves when it is chosen
+            let wide = ui.painter().layout_no_wrap(name.to_owned(), theme::strong(), palette.ink);
+            let size = vec2(wide.size().x + space::M, space::HIT);
+            let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+            response.widget_info(|| WidgetInfo::selected(Role::Tab, true, is_shown, name));
+            let colour = if is_shown || response.hovered() { palette.ink } else { palette.dim };
+            let middle = rect.left_center();
+            ui.painter().text(middle, egui::Align2::LEFT_CENTER, name, font, colour);
+            if is_shown {
+                let line = egui::Rangef::new(rect.left(), rect.left() + wide.size().x);
+                ui.painter().hline(line, rect.bottom(), Stroke::new(stroke::STRONG, palette.ink));
+            }
+            focus_ring(ui, &response);
+            if response.clicked() {
+                chosen = Some(index);
+            }
+        }
+    });
+    chosen
+}
+
+/// How an error lies within its ±: level, a roof, a bell.
+pub(crate) fn spread(painter: &Painter, at: Pos2, spread: Spread, colour: Color32) {
+    let pen = Stroke::new(stroke::STRING, colour);
+    let point = |x: f32, y: f32| at + vec2(x, y);
+    let line = match spread {
+        Spread::Rectangular => {
+            vec![point(-7.0, 4.0), point(-7.0, -4.0), point(7.0, -4.0), point(7.0, 4.0)]
+        }
+        Spread::Triangular => vec![point(-7.0, 4.0), point(0.0, -5.0), point(7.0, 4.0)],
+        Spread::Normal => (-8..=8_i8)
+            .map(|step| {
+                let x = f32::from(step);
+                point(x, 4.0 - 9.0 * (-x * x / 14.0).exp())
+            })
+            .collect(),
+    };
+    painter.line(line, pen);
 }
 
 /// A small triangle that points down when open, right when folded.

@@ -171,6 +171,10 @@ pub(crate) mod space {
     pub(crate) const DIMENSIONS: [f32; 3] = [308.0, 264.0, 420.0];
     /// Width of the panel of the verdict: as it comes, least and most.
     pub(crate) const VERDICT: [f32; 3] = [276.0, 256.0, 440.0];
+    /// Width of the list of tolerances: as it comes, least and most.
+    pub(crate) const TOLERANCES: [f32; 3] = [388.0, 372.0, 560.0];
+    /// Height of what stands below the map of two dimensions: as it comes, least and most.
+    pub(crate) const BELOW_MAP: [f32; 3] = [280.0, 120.0, 900.0];
     /// Width of the cut sheet: as it comes, least and most.
     pub(crate) const CUT_SHEET: [f32; 3] = [360.0, 300.0, 560.0];
     /// Height of the list of figures: as it comes, least and most.

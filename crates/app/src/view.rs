@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use overstand_core::compare::{Align, Order};
 use overstand_core::dimension::{Dim, Key, Part};
+use overstand_core::risk::Source;
 use overstand_core::strings::Drawn;
 use overstand_core::verdict::{CheckId, Remedy};
 
@@ -19,6 +20,8 @@ pub(crate) enum Page {
     Joint,
     /// What the strings pull, how hard they can be played, whether they note true.
     Strings,
+    /// How true the cuts must be, and where to aim.
+    HowTrue,
     /// The drawing and its parts at full size.
     Paper,
     /// Two designs beside each other.
@@ -27,8 +30,8 @@ pub(crate) enum Page {
 
 impl Page {
     /// In the order of the work.
-    pub(crate) const ALL: [Self; 5] =
-        [Self::LayOut, Self::Joint, Self::Strings, Self::Compare, Self::Paper];
+    pub(crate) const ALL: [Self; 6] =
+        [Self::LayOut, Self::Joint, Self::Strings, Self::HowTrue, Self::Compare, Self::Paper];
 
     /// The page of a name; the first one if there is none.
     pub(crate) fn named(name: &str) -> Self {
@@ -41,6 +44,7 @@ impl Page {
             Self::LayOut => "Lay out",
             Self::Joint => "Joint",
             Self::Strings => "Strings",
+            Self::HowTrue => "How true",
             Self::Paper => "Paper",
             Self::Compare => "Compare",
         }
@@ -68,13 +72,14 @@ impl Page {
             }
             _ => true,
         };
-        self.parts().contains(&part) && (self != Self::LayOut || of_layout)
+        let is_of_layout = matches!(self, Self::LayOut | Self::HowTrue);
+        self.parts().contains(&part) && (!is_of_layout || of_layout)
     }
 
     /// The parts whose dimensions it lists.
     pub(crate) fn parts(self) -> &'static [Part] {
         match self {
-            Self::LayOut | Self::Compare => &[
+            Self::LayOut | Self::HowTrue | Self::Compare => &[
                 Part::Joint,
                 Part::Wanted,
                 Part::Scale,
@@ -165,6 +170,66 @@ impl StringSheet {
     }
 }
 
+/// What the page of how true the cuts must be shows.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct HowTrueView {
+    /// The two dimensions of the map: across and upward.
+    pub(crate) map: [Key; 2],
+    /// How far the map reaches: its place in a list of reaches.
+    pub(crate) reach: usize,
+    /// What stands below the map.
+    pub(crate) sheet: TrueSheet,
+    /// What may be moved to a safer aim; one of them at least.
+    pub(crate) moved: [Option<Key>; 2],
+    /// What is to be held truer.
+    pub(crate) held: Source,
+    /// How sure one wants to be, per cent.
+    pub(crate) sure: u8,
+}
+
+impl Default for HowTrueView {
+    fn default() -> Self {
+        let pitch = Dim::Pitch.key();
+        Self {
+            map: [pitch, Dim::Overstand.key()],
+            reach: 2,
+            sheet: TrueSheet::default(),
+            moved: [Some(pitch), None],
+            held: Source::Dim(pitch),
+            sure: 95,
+        }
+    }
+}
+
+/// What stands below the map of the page of how true the cuts must be.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum TrueSheet {
+    /// What each error costs, the dearest first.
+    #[default]
+    Errors,
+    /// How far crest and checks spread.
+    Spread,
+    /// Where a miss plays most often.
+    Aim,
+    /// How true one dimension must be held.
+    Hold,
+}
+
+impl TrueSheet {
+    /// All of them.
+    pub(crate) const ALL: [Self; 4] = [Self::Errors, Self::Spread, Self::Aim, Self::Hold];
+
+    /// Its name, in sentence case.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Errors => "Each error",
+            Self::Spread => "Spread",
+            Self::Aim => "Safest aim",
+            Self::Hold => "What suffices",
+        }
+    }
+}
+
 /// One of the canvases.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum CanvasId {
@@ -182,6 +247,10 @@ pub(crate) enum CanvasId {
     Sheet,
     /// The tiles of a part over its drawing.
     Assembly,
+    /// The map of two dimensions, on the page of how true the cuts must be.
+    Map,
+    /// The elevation beside it.
+    BesideMap,
     /// The two that are compared, on their own page.
     CompareA,
     /// The second of them.
@@ -264,6 +333,8 @@ pub(crate) enum Extra {
     Limit(CheckId, usize),
     /// What a string is tuned to, from 0.
     Tuning(usize),
+    /// The ± of what may miss.
+    Tolerance(Source),
     /// The notes.
     Notes,
 }
@@ -388,6 +459,7 @@ pub(crate) struct View {
     /// until they are ticked.
     pub(crate) steps: BTreeMap<&'static str, bool>,
     pub(crate) strings: StringsView,
+    pub(crate) how_true: HowTrueView,
     pub(crate) drafts: BTreeMap<Field, Draft>,
     /// The reading that the menu of a mark is typed into.
     pub(crate) reading: Option<Reading>,
@@ -427,6 +499,7 @@ impl Default for View {
             figure_opened: false,
             steps: BTreeMap::new(),
             strings: StringsView::default(),
+            how_true: HowTrueView::default(),
             drafts: BTreeMap::new(),
             reading: None,
             focus: None,
@@ -463,6 +536,7 @@ impl View {
         self.string = None;
         self.strip_range = None;
         (self.strings.string, self.strings.stop) = (0, 0);
+        self.how_true = HowTrueView { sheet: self.how_true.sheet, ..HowTrueView::default() };
         self.glow.0.clear();
     }
 }

@@ -20,6 +20,7 @@ use overstand_core::units::LengthStyle;
 use overstand_drawing::handles::Handle;
 use overstand_drawing::scene::Scene;
 
+pub(crate) use gear::{landed, step};
 pub(crate) use handles::let_go;
 pub(crate) use paint::Pen;
 pub(crate) use transform::Transform;

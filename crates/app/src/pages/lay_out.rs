@@ -105,6 +105,8 @@ pub(crate) fn show(
             | CanvasId::Swing
             | CanvasId::Sheet
             | CanvasId::Assembly
+            | CanvasId::Map
+            | CanvasId::BesideMap
             | CanvasId::CompareA
             | CanvasId::CompareB => continue,
             CanvasId::Strip => {

@@ -1,7 +1,7 @@
 //! The strings: one note over the frets, how hard it all can be played, and below that what
 //! each string pulls, the best relief, whether the notes are true.
 
-use egui::{CentralPanel, Frame, Margin, Panel, Rect, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
+use egui::{CentralPanel, Frame, Margin, Panel, Rect, Stroke, Ui, vec2};
 use overstand_core::strings::{Drawn, Played, Strings};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
@@ -10,7 +10,7 @@ use crate::canvas::swing::{self, SwingChart};
 use crate::command::Command;
 use crate::marks;
 use crate::panels::{best_relief, headroom_map, how_hard, string_table, true_notes, verdict};
-use crate::theme::{self, space, stroke};
+use crate::theme::{self, space};
 use crate::view::{StringSheet, View};
 
 /// What is worked out of one study, kept until it changes.
@@ -104,7 +104,11 @@ pub(crate) fn show(
     if ui.available_width() >= space::THREE_SHEETS {
         side_by_side(ui, view, &mut sheet);
     } else {
-        tabs(ui, view);
+        let shown = StringSheet::ALL.iter().position(|sheet| *sheet == view.strings.sheet);
+        let names = StringSheet::ALL.map(StringSheet::name);
+        if let Some(chosen) = marks::tabs(ui, &names, shown.unwrap_or_default()) {
+            view.strings.sheet = StringSheet::ALL[chosen];
+        }
         sheet(ui, view.strings.sheet, view);
     }
     commands
@@ -130,33 +134,6 @@ fn side_by_side(
         sheet(&mut column, which, view);
         left += width + space::XL;
     }
-}
-
-/// Which sheet is shown.
-fn tabs(ui: &mut Ui, view: &mut View) {
-    let palette = theme::palette(ui);
-    ui.horizontal(|ui| {
-        for which in StringSheet::ALL {
-            let is_shown = view.strings.sheet == which;
-            let font = if is_shown { theme::strong() } else { theme::text() };
-            let wide =
-                ui.painter().layout_no_wrap(which.name().to_owned(), theme::strong(), palette.ink);
-            let size = vec2(wide.size().x + space::M, space::HIT);
-            let (rect, response) = ui.allocate_exact_size(size, Sense::click());
-            response.widget_info(|| WidgetInfo::selected(Role::Tab, true, is_shown, which.name()));
-            let colour = if is_shown || response.hovered() { palette.ink } else { palette.dim };
-            let middle = rect.left_center();
-            ui.painter().text(middle, egui::Align2::LEFT_CENTER, which.name(), font, colour);
-            if is_shown {
-                let line = egui::Rangef::new(rect.left(), rect.left() + wide.size().x);
-                ui.painter().hline(line, rect.bottom(), Stroke::new(stroke::STRONG, palette.ink));
-            }
-            marks::focus_ring(ui, &response);
-            if response.clicked() {
-                view.strings.sheet = which;
-            }
-        }
-    });
 }
 
 /// Said of a design that does not close.

@@ -76,7 +76,7 @@ fn head(ui: &mut Ui) {
 }
 
 /// Words that end where their column does.
-fn put_words(ui: &Ui, place: Rect, text: &str, font: FontId, colour: Color32) {
+pub(crate) fn put_words(ui: &Ui, place: Rect, text: &str, font: FontId, colour: Color32) {
     let galley = cut(ui, text, font, colour, place.width());
     let at = Align2::LEFT_CENTER.anchor_size(place.left_center(), galley.size());
     ui.painter().galley(at.min, galley, colour);

@@ -19,15 +19,15 @@ const FEWEST_POINTS: usize = 3;
 const LONGEST_NOTES: usize = 20_000;
 
 /// A number of a design that is no dimension.
-struct Slot<'a> {
-    extra: Extra,
+pub(crate) struct Slot<'a> {
+    pub(crate) extra: Extra,
     /// What it is called by those who do not see where it stands.
-    name: String,
-    value: f64,
-    unit: Unit,
-    digits: usize,
+    pub(crate) name: String,
+    pub(crate) value: f64,
+    pub(crate) unit: Unit,
+    pub(crate) digits: usize,
     /// Puts another value in.
-    put: &'a dyn Fn(&mut Design, f64),
+    pub(crate) put: &'a dyn Fn(&mut Design, f64),
 }
 
 impl Slot<'_> {
@@ -47,7 +47,7 @@ impl Slot<'_> {
     }
 
     /// The field alone. What is refused keeps its words; [`field::refusal`] says why.
-    fn show(
+    pub(crate) fn show(
         &self,
         ui: &mut Ui,
         study: &Study,
@@ -66,6 +66,10 @@ impl Slot<'_> {
             .align(Align2::RIGHT_CENTER)
             .char_limit(80);
         let response = ui.add(edit).accessible_name(&self.name);
+        if view.focus == Some(field) {
+            view.focus = None;
+            response.request_focus();
+        }
         if response.gained_focus() || response.changed() {
             let start = || Draft { was: shown.clone(), text: shown.clone(), refused: None };
             let draft = view.drafts.entry(field).or_insert_with(start);

@@ -147,6 +147,10 @@ fn hint(document: &Document, style: LengthStyle, view: &View) -> String {
         return "Scroll zooms, drag moves the sheet, F fits it; Page up and Page down turn the sheets."
             .to_owned();
     }
+    if view.page == Page::HowTrue {
+        return "Drag the point on the map, or move it by the arrow keys: the crest follows."
+            .to_owned();
+    }
     "Drag a handle, or type a value. Filled dots stay, open rings are what gives.".to_owned()
 }
 

@@ -1,0 +1,130 @@
+//! Where to aim so that a miss still plays: the widest margin and the highest chance.
+
+use std::sync::Arc;
+
+use egui::{Label, RichText, ScrollArea, Ui};
+use overstand_core::dimension::Key;
+use overstand_core::risk::{Better, Plan, Risk, Safest, Standing};
+use overstand_core::study::Study;
+use overstand_core::units::LengthStyle;
+
+use super::map::choose;
+use super::work::{Task, stale};
+use crate::command::Command;
+use crate::panels::verdict::card;
+use crate::theme::{self, space};
+use crate::view::View;
+use crate::{marks, values};
+
+/// What was asked: at which revision, and what may move.
+pub(super) type Ask = (u64, [Option<Key>; 2]);
+
+/// Shows what may be moved, and what is better.
+pub(super) fn show(
+    ui: &mut Ui,
+    study: &Study,
+    risk: &Arc<Risk>,
+    revision: u64,
+    task: &mut Task<Ask, Safest>,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let ask = (revision, view.how_true.moved);
+    ui.horizontal(|ui| {
+        let says = |ui: &mut Ui, text: &str| {
+            let words = RichText::new(text).color(theme::palette(ui).dim);
+            ui.add(Label::new(words).selectable(false));
+        };
+        let [first, second] = view.how_true.moved;
+        says(ui, "May move:");
+        let design = &study.design;
+        if let Some(key) = choose(ui, "first", "May move", design, first, (second, None)) {
+            view.how_true.moved[0] = key;
+        }
+        says(ui, "and");
+        let none = Some("nothing else");
+        if let Some(key) = choose(ui, "second", "May move as well", design, second, (first, none)) {
+            view.how_true.moved[1] = key;
+        }
+        if task.is_working() {
+            task.progress(ui, "seeking the safest aim");
+            return;
+        }
+        let is_known = task.answer(&ask).is_some_and(|(_, is_now)| is_now);
+        let seek = ui.add_enabled(!is_known, egui::Button::new("Seek the safest aim"));
+        let tip = "Tries other values and makes each many times over; it takes some seconds";
+        if seek.on_hover_text(tip).clicked() {
+            let keys: Vec<Key> = view.how_true.moved.into_iter().flatten().collect();
+            let risk = Arc::clone(risk);
+            task.start(ui.ctx(), ask, move |watch| risk.safest(&keys, &Plan::usual(), watch));
+        }
+        if task.answer(&ask).is_some_and(|(_, is_now)| !is_now) {
+            stale(ui);
+        } else if task.was_stopped(&ask) {
+            says(ui, "Stopped.");
+        }
+    });
+    ui.add_space(space::S);
+    let Some((safest, is_now)) = task.answer(&ask) else {
+        theme::remark(
+            ui,
+            "The safest aim is the one whose worst neighbour still plays: what may move is put \
+             where the worst margin over all that may miss is widest, and where the chance is \
+             highest. The crest height follows.",
+        );
+        return;
+    };
+    ScrollArea::vertical().id_salt("aims").auto_shrink(false).show(ui, |ui| {
+        theme::beside_scroll_bar(ui);
+        ui.add_enabled_ui(is_now, |ui| {
+            ui.columns(3, |columns| {
+                let [now, widest, likeliest] = columns else { return };
+                aim(now, study, "As it stands", &safest.now, None, style, commands);
+                for (ui, name, better) in [
+                    (widest, "Widest margin", &safest.widest),
+                    (likeliest, "Highest chance", &safest.likeliest),
+                ] {
+                    aim(ui, study, name, &better.standing, Some(better), style, commands);
+                }
+            });
+        });
+    });
+}
+
+/// One aim: how safe it is, what it changes, and the button that makes it.
+fn aim(
+    ui: &mut Ui,
+    study: &Study,
+    name: &'static str,
+    standing: &Standing,
+    better: Option<&Better>,
+    style: LengthStyle,
+    commands: &mut Vec<Command>,
+) {
+    card(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = space::S;
+        ui.add(Label::new(RichText::new(name).font(theme::heading())).selectable(false));
+        let says = values::capital(&standing.says());
+        ui.add(Label::new(RichText::new(says).font(theme::strong())).wrap());
+        let Some(better) = better else { return };
+        if better.changes.is_empty() {
+            theme::remark(ui, "It is where it stands already.");
+            return;
+        }
+        let changes = better.changes.iter().map(|change| {
+            let info = change.key.dim.info();
+            let show =
+                |value| values::show(value, info.unit, info.digits.max(2), marks::fine(style));
+            let name = change.key.name(&study.design);
+            format!("{name} {} instead of {}", show(change.to), show(change.from))
+        });
+        theme::remark(ui, format!("{}.", changes.collect::<Vec<_>>().join("; ")));
+        let button = marks::main_button(ui, "Apply");
+        let step = format!("Aim for the {}", name.to_lowercase());
+        if button.accessible_name(format!("Apply: {}", name.to_lowercase())).clicked() {
+            let design = Box::new(better.design.clone());
+            commands.push(Command::Edit { name: step, design });
+        }
+    });
+}

@@ -1,0 +1,164 @@
+//! What each error costs, the dearest first: what one unit of it does, and its share.
+
+use egui::{
+    Align2, Label, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
+};
+use overstand_core::design::Design;
+use overstand_core::risk::{Risk, Row, Source};
+use overstand_core::units::{LengthStyle, MM_PER_INCH, Unit, show_number};
+
+use super::tolerances::show_plus_minus;
+use crate::panels::differences::put_words;
+use crate::theme::{self, space, stroke};
+use crate::view::{Extra, Field, View};
+use crate::{marks, values};
+
+/// Where columns begin, as parts of the width: name, ±, crest, action, reserve, crest at its ±,
+/// share, later.
+const COLUMNS: [f32; 8] = [0.0, 0.22, 0.325, 0.435, 0.545, 0.655, 0.745, 0.87];
+/// Height of a row.
+const ROW: f32 = 22.0;
+
+fn column(rect: Rect, index: usize) -> Rect {
+    let at = |part: f32| rect.left() + part * rect.width();
+    let end = COLUMNS.get(index + 1).map_or(rect.right(), |next| at(*next) - space::S);
+    Rect::from_min_max(pos2(at(COLUMNS[index]), rect.top()), pos2(end, rect.bottom()))
+}
+
+/// Shows the table in the room that is left.
+pub(super) fn show(ui: &mut Ui, design: &Design, risk: &Risk, style: LengthStyle, view: &mut View) {
+    if risk.budget.rows.is_empty() {
+        theme::remark(ui, super::NOTHING_MISSES);
+        return;
+    }
+    head(ui);
+    let rows = &risk.budget.rows;
+    ScrollArea::vertical().id_salt("errors").auto_shrink(false).show_rows(
+        ui,
+        ROW,
+        rows.len(),
+        |ui, seen| {
+            theme::beside_scroll_bar(ui);
+            ui.spacing_mut().item_spacing.y = 0.0;
+            for row in rows.get(seen).unwrap_or_default() {
+                line(ui, design, row, style, view);
+            }
+        },
+    );
+}
+
+fn head(ui: &mut Ui) {
+    let palette = theme::palette(ui);
+    let note = "What one millimetre or degree too much does to the crest that is needed, to the \
+                action if the saddle stays, and to the lesser reserve of the saddle";
+    let words = RichText::new(note).font(theme::label()).color(palette.dim);
+    ui.add(Label::new(words).truncate().selectable(false));
+    let width = ui.available_width() - space::M;
+    let (rect, _) = ui.allocate_exact_size(vec2(width, space::XL), Sense::hover());
+    let names =
+        ["Error", "±", "Crest by", "Action by", "Reserve by", "Crest at ±", "Share", "Later"];
+    for (index, name) in names.into_iter().enumerate() {
+        let place = column(rect, index);
+        if (1..=5).contains(&index) {
+            let at = place.right_center();
+            ui.painter().text(at, Align2::RIGHT_CENTER, name, theme::heading(), palette.dim);
+        } else {
+            put_words(ui, name_place(place, index), name, theme::heading(), palette.dim);
+        }
+    }
+}
+
+/// What stands at the left keeps clear of numbers before it.
+fn name_place(place: Rect, index: usize) -> Rect {
+    if index == 0 { place } else { place.with_min_x(place.left() + space::M) }
+}
+
+/// A slope in mm for each unit, as it is shown: `+1.00 mm/mm`, `+0.356 in/°`.
+pub(super) fn show_slope(slope: f64, source: Source, style: LengthStyle) -> String {
+    let (length, is_inch) = if style.is_inch() { ("in", true) } else { ("mm", false) };
+    let (value, digits, per) = match source.unit() {
+        Unit::Length => (slope, 2, length),
+        unit if is_inch => (slope / MM_PER_INCH, 3, unit.symbol()),
+        unit => (slope, 2, unit.symbol()),
+    };
+    let shown = show_number(value.abs(), digits);
+    let is_zero = shown.chars().all(|c| matches!(c, '0' | '.'));
+    let sign = match () {
+        () if is_zero => "",
+        () if value < 0.0 => "−",
+        () => "+",
+    };
+    let per = if per.is_empty() { "1" } else { per };
+    if is_zero { "–".to_owned() } else { format!("{sign}{shown} {length}/{per}") }
+}
+
+/// One error. A click goes to its ±.
+fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut View) {
+    let palette = theme::palette(ui);
+    let one = &row.tolerated;
+    let name = one.source.name(design);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
+    if response.hovered() {
+        ui.painter().rect_filled(rect, theme::CORNER, palette.hover);
+    }
+    let fine = marks::fine(style);
+    let plus_minus = show_plus_minus(one.source, one.plus_minus, style);
+    let slopes =
+        [row.crest, row.action, row.reserve].map(|slope| show_slope(slope, one.source, style));
+    let worst = values::show(row.worst, Unit::Length, 2, fine);
+    let share = format!("{:.1} %", 100.0 * row.share);
+    let later = one.later.map_or("cannot", |later| later.show());
+    put_words(ui, column(rect, 0), &name, theme::text(), palette.ink);
+    let numbers = [&plus_minus, &slopes[0], &slopes[1], &slopes[2], &format!("±{worst}")];
+    for (index, text) in numbers.into_iter().enumerate() {
+        let at = column(rect, index + 1).right_center();
+        ui.painter().text(at, Align2::RIGHT_CENTER, text, theme::text(), palette.ink);
+    }
+    bar(ui, name_place(column(rect, 6), 6), row.share, &share);
+    let colour = if one.later.is_some() { palette.ink } else { palette.dim };
+    put_words(ui, name_place(column(rect, 7), 7), later, theme::text(), colour);
+    marks::focus_ring(ui, &response);
+    let spoken = format!(
+        "{name} {plus_minus}: crest by {}, action by {}, reserve by {}, crest ±{worst}, share \
+         {share}, set right later: {later}",
+        slopes[0], slopes[1], slopes[2]
+    );
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
+    if response.on_hover_text("Go to its ±").clicked() {
+        view.focus = Some(Field::Extra(Extra::Tolerance(one.source)));
+        ui.ctx().request_repaint();
+    }
+}
+
+/// Its part of the whole, as a bar with its number.
+fn bar(ui: &Ui, place: Rect, share: f64, text: &str) {
+    let palette = theme::palette(ui);
+    let number = ui.painter().layout_no_wrap(text.to_owned(), theme::label(), palette.ink);
+    // as much as the widest number takes
+    let room = 40.0;
+    let rail = place.with_max_x(place.right() - room).shrink2(vec2(0.0, ROW / 3.5));
+    let right = rail.left() + rail.width() * share.clamp(0.0, 1.0) as f32;
+    ui.painter().rect_filled(rail, 1.0, palette.rail);
+    ui.painter().rect_filled(rail.with_max_x(right), 1.0, palette.ink);
+    ui.painter().vline(rail.left(), rail.y_range(), Stroke::new(stroke::VISIBLE, palette.ink));
+    let at = Align2::RIGHT_CENTER.anchor_size(place.right_center(), number.size());
+    ui.painter().galley(at.min, number, palette.ink);
+}
+
+#[cfg(test)]
+mod tests {
+    use overstand_core::dimension::Dim;
+
+    use super::*;
+
+    #[test]
+    fn a_slope_is_shown_with_both_units() {
+        let (mm, inch) = (LengthStyle::Millimetres, LengthStyle::InchDecimal);
+        let pitch = Source::Dim(Dim::Pitch.key());
+        assert_eq!(show_slope(-1.126, Source::SeatMouth, mm), "−1.13 mm/mm");
+        assert_eq!(show_slope(-1.126, Source::SeatMouth, inch), "−1.13 in/in");
+        assert_eq!(show_slope(9.04, pitch, mm), "+9.04 mm/°");
+        assert_eq!(show_slope(9.04, pitch, inch), "+0.356 in/°");
+        assert_eq!(show_slope(1e-5, pitch, mm), "–");
+    }
+}

@@ -1,0 +1,320 @@
+//! How true: what each error costs, how likely the set plays, and where to aim so that a miss
+//! still does.
+
+mod aim;
+mod errors;
+mod hold;
+mod map;
+mod regions;
+mod spread;
+mod tolerances;
+mod work;
+
+use std::sync::Arc;
+
+use egui::{CentralPanel, Frame, Label, Margin, Panel, RichText, Ui, vec2};
+use overstand_core::dimension::Dim;
+use overstand_core::risk::{
+    Plan, Risk, Safest, Suffices, Tolerated, Trials, show_chance, toleranced,
+};
+use overstand_core::study::Study;
+use overstand_core::units::LengthStyle;
+use overstand_core::verdict::{CheckId, State};
+use overstand_drawing::elevation;
+use overstand_drawing::handles::{Handle, handles};
+use overstand_drawing::scene::Scene;
+
+use crate::canvas::{self, Sheet};
+use crate::command::Command;
+use crate::marks;
+use crate::panels::verdict;
+use crate::theme::{self, space};
+use crate::view::{CanvasId, HowTrueView, TrueSheet, View};
+
+use map::MapChart;
+use work::{Task, stale};
+
+/// Rest after the last change before trials begin, in seconds.
+const REST: f64 = 0.4;
+/// Part of the width beside the map.
+const BESIDE: f32 = 0.42;
+/// Height of what the map's patterns mean.
+const LEGEND: f32 = 132.0;
+/// Said where every dimension is exact.
+const NOTHING_MISSES: &str = "Nothing misses: every dimension is taken as exact. Give one a ± in \
+                              the list at the left.";
+
+/// What is worked out of one study, kept until it changes.
+#[derive(Debug, Default)]
+pub(crate) struct Worked {
+    of: Option<(u64, HowSeen)>,
+    /// None of a design that does not close.
+    risk: Option<Arc<Risk>>,
+    /// The list of tolerances.
+    listed: Vec<Tolerated>,
+    /// How each check stands at the worst; not while something is dragged.
+    margins: Vec<(CheckId, f64)>,
+    /// When the design changed last.
+    changed: f64,
+    map: MapChart,
+    trials: Task<u64, Trials>,
+    safest: Task<aim::Ask, Safest>,
+    suffices: Task<hold::Ask, Suffices>,
+    scene: Scene,
+    handles: Vec<Handle>,
+    bounds: Option<kurbo::Rect>,
+}
+
+/// What of the view the map hangs on.
+type HowSeen = ([overstand_core::dimension::Key; 2], usize, bool);
+
+fn seen(shown: &HowTrueView, is_dragging: bool) -> HowSeen {
+    (shown.map, shown.reach, is_dragging)
+}
+
+impl Worked {
+    /// Another design is open: nothing is said of the last one.
+    pub(crate) fn forget_design(&mut self) {
+        *self = Self::default();
+    }
+
+    /// Nobody looks: what began by itself is given up, and begins again when the page is shown.
+    pub(crate) fn rest(&mut self) {
+        self.trials.give_up();
+        self.map.rest();
+    }
+
+    fn update(&mut self, ui: &Ui, study: &Study, revision: u64, view: &mut View) {
+        let is_dragging = view.drag.is_some();
+        let now = ui.input(|input| input.time);
+        let of = (revision, seen(&view.how_true, is_dragging));
+        if self.of != Some(of) {
+            if self.of.is_none_or(|(known, _)| known != revision) {
+                self.changed = now;
+                self.risk = Risk::of(study).map(Arc::new);
+                self.listed = toleranced(&study.design);
+                self.scene = elevation::elevation(study);
+                let from_afar = [Dim::CrestHeight, Dim::Pitch];
+                self.handles = handles(study);
+                self.handles.retain(|handle| from_afar.contains(&handle.dim));
+                self.bounds = elevation::joint_to_tail(study);
+            }
+            if let Some(risk) = &self.risk {
+                self.map.note(study, risk, view);
+                if !is_dragging {
+                    self.margins = risk.worst_margins();
+                }
+            }
+            // which dimensions are shown may have been put right
+            self.of = Some((revision, seen(&view.how_true, is_dragging)));
+        }
+        self.safest.hear();
+        self.suffices.hear();
+        self.trials.hear();
+        self.trials.give_up_others(&revision);
+        let Some(risk) = &self.risk else { return };
+        self.map.update(ui, risk);
+        if is_dragging || risk.tolerated.is_empty() || !self.trials.wants(&revision) {
+            return;
+        }
+        let left = self.changed + REST - now;
+        if left > 0.0 {
+            ui.ctx().request_repaint_after_secs(left as f32);
+        } else {
+            let risk = Arc::clone(risk);
+            self.trials.start(ui.ctx(), revision, move |watch| risk.trials(&Plan::usual(), watch));
+        }
+    }
+}
+
+/// Shows the page; `side` is the frame of what stands at its sides.
+pub(crate) fn show(
+    ui: &mut Ui,
+    study: &Study,
+    revision: u64,
+    style: LengthStyle,
+    side: Frame,
+    worked: &mut Worked,
+    view: &mut View,
+) -> Vec<Command> {
+    worked.update(ui, study, revision, view);
+    let mut commands = Vec::new();
+    let Some(risk) = worked.risk.clone() else {
+        let [wide, least, most] = space::VERDICT;
+        Panel::right("verdict")
+            .frame(side)
+            .default_size(wide)
+            .size_range(least..=most)
+            .show(ui, |ui| verdict::show(ui, study, revision, style, view, &mut commands));
+        CentralPanel::no_frame().show(ui, nothing);
+        return commands;
+    };
+    let [wide, least, most] = space::TOLERANCES;
+    Panel::left("tolerances")
+        .frame(side)
+        .default_size(wide)
+        .size_range(least..=most)
+        .show(ui, |ui| tolerances::show(ui, study, &worked.listed, style, view, &mut commands));
+    let paper = theme::palette(ui).paper;
+    let frame =
+        Frame::new().fill(paper).inner_margin(Margin::symmetric(space::XL as i8, space::S as i8));
+    Panel::top("chance").frame(frame).resizable(false).show(ui, |ui| {
+        ui.take_available_width();
+        chance(ui, &risk, revision, worked);
+    });
+    let [high, least, most] = space::BELOW_MAP;
+    let most = most.min(ui.available_height() - 2.0 * space::CANVAS).max(least);
+    Panel::bottom("below the map")
+        .frame(frame)
+        .resizable(true)
+        .default_size(high.min(most))
+        .size_range(least..=most)
+        .show(ui, |ui| {
+            ui.take_available_width();
+            sheets(ui, study, &risk, revision, worked, style, view, &mut commands);
+            ui.take_available_height();
+        });
+    CentralPanel::no_frame().show(ui, |ui| {
+        let all = ui.available_rect_before_wrap();
+        ui.painter().rect_filled(all, 0.0, paper);
+        let (map_rect, beside) = all.split_left_right_at_fraction(1.0 - BESIDE);
+        let child = |salt, rect| egui::UiBuilder::new().id_salt(salt).max_rect(rect);
+        let inner = map_rect.shrink2(vec2(space::XL, space::S));
+        let ui_map = &mut ui.new_child(child("map", inner));
+        map::show(ui_map, study, &mut worked.map, style, view, &mut commands);
+        let (drawing, legend) =
+            beside.split_top_bottom_at_y((beside.bottom() - LEGEND).max(beside.top()));
+        let sheet = Sheet {
+            id: CanvasId::BesideMap,
+            heading: "Joint to tail",
+            place: "beside the map",
+            study,
+            scene: &worked.scene,
+            handles: &worked.handles,
+            labelled: &[Dim::CrestHeight, Dim::Pitch],
+            bounds: worked.bounds,
+            style,
+            empty: "There is nothing to draw as long as the design makes no sense.",
+        };
+        canvas::show(ui, drawing, &sheet, view, &mut commands);
+        let inner = legend.shrink2(vec2(space::XL, space::S));
+        map::legend(&mut ui.new_child(child("legend", inner)));
+    });
+    commands
+}
+
+/// The chance that it plays, and how far the trials are.
+fn chance(ui: &mut Ui, risk: &Risk, revision: u64, worked: &mut Worked) {
+    let palette = theme::palette(ui);
+    if risk.tolerated.is_empty() {
+        theme::remark(ui, NOTHING_MISSES);
+        return;
+    }
+    ui.horizontal(|ui| {
+        let words = |ui: &mut Ui, text: String, font, colour| {
+            let words = RichText::new(text).font(font).color(colour);
+            ui.add(Label::new(words).selectable(false));
+        };
+        match worked.trials.answer(&revision) {
+            None => words(
+                ui,
+                "How likely it plays is seen when the set has been made many times over."
+                    .to_owned(),
+                theme::text(),
+                palette.dim,
+            ),
+            Some((trials, is_now)) => {
+                let state = match trials.chance() {
+                    chance if chance >= 0.95 => State::Good,
+                    chance if chance >= 0.8 => State::Thin,
+                    _ => State::Fails,
+                };
+                let colour = if is_now { palette.state(state) } else { palette.dim };
+                words(ui, show_chance(trials.chance()), theme::word(), colour);
+                let ink = if is_now { palette.ink } else { palette.dim };
+                ui.vertical(|ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    let text = format!(
+                        "It plays with adjustment left in {} of the sets made like this; with \
+                         every check good in {}.",
+                        show_chance(trials.chance()),
+                        show_chance(trials.chance_good())
+                    );
+                    words(ui, text, theme::strong(), ink);
+                    ui.horizontal(|ui| {
+                        let text = format!(
+                            "{} trials, the chance known to ± {:.1} %.",
+                            trials.count,
+                            100.0 * trials.chance_within()
+                        );
+                        words(ui, text, theme::text(), palette.dim);
+                        if !is_now {
+                            stale(ui);
+                        }
+                    });
+                });
+            }
+        }
+        if worked.trials.is_working() {
+            worked.trials.progress(ui, "trials");
+        } else if worked.trials.was_stopped(&revision) {
+            let again = ui.button("Run the trials");
+            if again.clicked()
+                && let Some(risk) = worked.risk.clone()
+            {
+                worked
+                    .trials
+                    .start(ui.ctx(), revision, move |watch| risk.trials(&Plan::usual(), watch));
+            }
+        }
+    });
+}
+
+/// What stands below the map.
+#[expect(clippy::too_many_arguments, reason = "all of the page meets there")]
+fn sheets(
+    ui: &mut Ui,
+    study: &Study,
+    risk: &Arc<Risk>,
+    revision: u64,
+    worked: &mut Worked,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let shown = TrueSheet::ALL.iter().position(|sheet| *sheet == view.how_true.sheet);
+    let names = TrueSheet::ALL.map(TrueSheet::name);
+    if let Some(chosen) = marks::tabs(ui, &names, shown.unwrap_or_default()) {
+        view.how_true.sheet = TrueSheet::ALL[chosen];
+    }
+    ui.add_space(space::S);
+    let sheet = view.how_true.sheet;
+    if risk.tolerated.is_empty() && sheet != TrueSheet::Aim {
+        theme::remark(ui, NOTHING_MISSES);
+        return;
+    }
+    match sheet {
+        TrueSheet::Errors => errors::show(ui, &study.design, risk, style, view),
+        TrueSheet::Spread => {
+            let trials = worked.trials.answer(&revision);
+            spread::show(ui, &study.design, risk, &worked.margins, trials, style);
+        }
+        TrueSheet::Aim => {
+            aim::show(ui, study, risk, revision, &mut worked.safest, style, view, commands);
+        }
+        TrueSheet::Hold => {
+            hold::show(ui, study, risk, revision, &mut worked.suffices, style, view, commands);
+        }
+    }
+}
+
+/// Said of a design that does not close.
+fn nothing(ui: &mut Ui) {
+    let palette = theme::palette(ui);
+    ui.painter().rect_filled(ui.max_rect(), 0.0, palette.paper);
+    Frame::new().inner_margin(Margin::same(space::XL as i8)).show(ui, |ui| {
+        let text = "Nothing can be said about how true it must be made as long as the design does \
+                    not close. The panel on the right says what is wrong.";
+        theme::remark(ui, text);
+    });
+}

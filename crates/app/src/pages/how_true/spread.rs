@@ -1,0 +1,265 @@
+//! How far the needed crest height spreads, in three ways, and how often each check holds.
+
+use egui::{
+    Align2, Label, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
+};
+use overstand_core::design::Design;
+use overstand_core::risk::{COVERAGE_95, Odds, Risk, Trials, show_chance};
+use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::verdict::{CheckId, State};
+
+use crate::panels::best_relief::beside;
+use crate::panels::differences::put_words;
+use crate::theme::{self, Palette, space, stroke};
+use crate::{marks, values};
+
+/// Decimals of a spread, mm.
+const DIGITS: usize = 2;
+/// Height of a way of reckoning, and of the bars of the trials.
+const ROW: f32 = 24.0;
+const BARS: f32 = 40.0;
+/// Bars of the trials.
+const BINS: usize = 48;
+/// Width of the names and of the numbers beside the bars.
+const NAMES: f32 = 116.0;
+const NUMBERS: f32 = 84.0;
+/// Where the columns of the checks begin: mark and name, holds, worst case, mean.
+const COLUMNS: [f32; 4] = [0.0, 0.42, 0.58, 0.76];
+
+/// Shows both.
+pub(super) fn show(
+    ui: &mut Ui,
+    design: &Design,
+    risk: &Risk,
+    margins: &[(CheckId, f64)],
+    trials: Option<(&Trials, bool)>,
+    style: LengthStyle,
+) {
+    beside(
+        ui,
+        |ui| crest(ui, design, risk, trials.map(|(trials, _)| trials), style),
+        |ui| checks(ui, margins, trials, style),
+    );
+}
+
+/// One way to reckon the spread.
+struct Way {
+    name: &'static str,
+    tip: &'static str,
+    ends: (f64, f64),
+}
+
+/// The needed crest height: worst case, root of the sum of squares, trials.
+fn crest(ui: &mut Ui, design: &Design, risk: &Risk, trials: Option<&Trials>, style: LengthStyle) {
+    let (palette, fine) = (theme::palette(ui), marks::fine(style));
+    let budget = &risk.budget;
+    let mm = |value: f64| values::show(value, Unit::Length, DIGITS, fine);
+    let about = |half: f64| (budget.crest_height - half, budget.crest_height + half);
+    let mut ways = vec![
+        Way {
+            name: "Worst case",
+            tip: "Every error at its worst at once",
+            ends: about(budget.worst_case),
+        },
+        Way {
+            name: "Root of squares",
+            tip: "Root of the sum of squares: 95 % were the whole normal",
+            ends: about(budget.within_95()),
+        },
+        Way {
+            name: "of what is fixed",
+            tip: "The same of what cannot be set right later",
+            ends: about(COVERAGE_95 * budget.standard_fixed),
+        },
+    ];
+    if let Some(trials) = trials {
+        ways.push(Way {
+            name: "Trials, 95 %",
+            tip: "The middle 95 % of all trials",
+            ends: trials.crest.interval(0.95),
+        });
+    }
+    let text = format!(
+        "Crest height that the action needs: {} when nothing misses",
+        mm(budget.crest_height)
+    );
+    let words = RichText::new(text).font(theme::heading()).color(palette.dim);
+    ui.add(Label::new(words).truncate().selectable(false));
+    let (low, high) = design.bridge.kind.crest_range();
+    let ends = ways.iter().map(|way| way.ends);
+    let least = ends.clone().map(|ends| ends.0).fold(low.to_mm(), f64::min);
+    let most = ends.map(|ends| ends.1).fold(high.to_mm(), f64::max);
+    let room = 0.04 * (most - least).max(0.1);
+    let scale = Scale { least: least - room, most: most + room };
+    let height = BARS + ROW * (ways.len() as f32 + 1.0);
+    let (all, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let plot = Rect::from_min_max(
+        pos2(all.left() + NAMES, all.top()),
+        pos2((all.right() - NUMBERS).max(all.left() + NAMES + space::FIT), all.bottom() - ROW),
+    );
+    reach(ui, plot, scale, (low.to_mm(), high.to_mm()), &mm);
+    if let Some(trials) = trials {
+        histogram(ui, plot.with_max_y(plot.top() + BARS), scale, &trials.crest.sorted);
+    }
+    for (index, way) in ways.iter().enumerate() {
+        let top = plot.top() + BARS + index as f32 * ROW;
+        let row = Rect::from_min_max(pos2(all.left(), top), pos2(all.right(), top + ROW));
+        let (from, to) = (mm(way.ends.0), mm(way.ends.1));
+        let half = format!("±{}", mm(0.5 * (way.ends.1 - way.ends.0)));
+        let spoken = format!("{}: {half}, from {from} to {to}", way.name);
+        let id = ui.scope_id().with(way.name);
+        let response = ui.interact(row, id, Sense::hover());
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
+        response.on_hover_text(format!("{}. {spoken}", way.tip));
+        put_words(ui, row.with_max_x(plot.left() - space::S), way.name, theme::text(), palette.ink);
+        let number = row.right_center();
+        ui.painter().text(number, Align2::RIGHT_CENTER, half, theme::text(), palette.ink);
+        interval(ui, plot.x_range(), row.center().y, scale, way.ends, budget.crest_height, palette);
+    }
+}
+
+/// From where to where the bars go.
+#[derive(Clone, Copy)]
+struct Scale {
+    least: f64,
+    most: f64,
+}
+
+impl Scale {
+    fn at(self, across: egui::Rangef, value: f64) -> f32 {
+        let part = (value - self.least) / (self.most - self.least);
+        across.min + across.span() * part.clamp(0.0, 1.0) as f32
+    }
+}
+
+/// What the saddle can reach, with its two ends named.
+fn reach(ui: &Ui, plot: Rect, scale: Scale, ends: (f64, f64), mm: &dyn Fn(f64) -> String) {
+    let palette = theme::palette(ui);
+    let [low, high] = [ends.0, ends.1].map(|end| scale.at(plot.x_range(), end));
+    let band = Rect::from_min_max(pos2(low, plot.top()), pos2(high, plot.bottom()));
+    ui.painter().rect_filled(band, 0.0, palette.wanted);
+    let y = plot.bottom() + ROW / 2.0;
+    for (x, value, align, name) in [
+        (low, ends.0, Align2::LEFT_CENTER, "saddle lowest"),
+        (high, ends.1, Align2::RIGHT_CENTER, "saddle highest"),
+    ] {
+        ui.painter().vline(x, plot.y_range(), Stroke::new(stroke::VISIBLE, palette.ink));
+        let text = format!("{name} {}", mm(value));
+        ui.painter().text(pos2(x, y), align, text, theme::label(), palette.dim);
+    }
+}
+
+/// How often each height came out.
+fn histogram(ui: &Ui, plot: Rect, scale: Scale, sorted: &[f64]) {
+    let palette = theme::palette(ui);
+    let step = (scale.most - scale.least) / BINS as f64;
+    let below = |bin: usize| {
+        let edge = scale.least + bin as f64 * step;
+        sorted.partition_point(|value| *value < edge)
+    };
+    let counts: Vec<usize> = (0..BINS).map(|bin| below(bin + 1) - below(bin)).collect();
+    let most = counts.iter().copied().max().unwrap_or(0).max(1) as f32;
+    let width = plot.width() / BINS as f32;
+    for (bin, count) in counts.into_iter().enumerate().filter(|(_, count)| *count > 0) {
+        let left = plot.left() + bin as f32 * width;
+        let high = (plot.height() - space::S) * count as f32 / most;
+        let bar = Rect::from_min_max(
+            pos2(left, plot.bottom() - high.max(1.0)),
+            pos2(left + width - 1.0, plot.bottom()),
+        );
+        ui.painter().rect_filled(bar, 0.0, palette.rail_wanted);
+    }
+}
+
+/// A line from end to end, with a mark where it stands when nothing misses.
+fn interval(
+    ui: &Ui,
+    across: egui::Rangef,
+    y: f32,
+    scale: Scale,
+    ends: (f64, f64),
+    middle: f64,
+    palette: &Palette,
+) {
+    let [left, right, at] = [ends.0, ends.1, middle].map(|value| scale.at(across, value));
+    let pen = Stroke::new(stroke::STRONG, palette.ink);
+    ui.painter().hline(left..=right, y, pen);
+    for x in [left, right] {
+        ui.painter().vline(x, y - space::S..=y + space::S, pen);
+    }
+    ui.painter().circle_filled(pos2(at, y), 3.0, palette.ink);
+}
+
+/// Every check: how often it holds, how it stands at the worst, what it comes to.
+fn checks(
+    ui: &mut Ui,
+    margins: &[(CheckId, f64)],
+    trials: Option<(&Trials, bool)>,
+    style: LengthStyle,
+) {
+    let palette = theme::palette(ui);
+    let Some((trials, _)) = trials else {
+        theme::remark(ui, "How often each check holds is known when the trials are run.");
+        return;
+    };
+    ui.spacing_mut().item_spacing.y = 0.0;
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::XL), Sense::hover());
+    let names = ["Check", "Holds in", "At the worst", "Mean ± 2 s"];
+    for (index, name) in names.into_iter().enumerate() {
+        put_words(ui, column(rect, index), name, theme::heading(), palette.dim);
+    }
+    let mut odds: Vec<&Odds> = trials.checks.iter().collect();
+    odds.sort_by(|a, b| a.chance().total_cmp(&b.chance()).then(a.good.cmp(&b.good)));
+    ScrollArea::vertical().id_salt("odds").auto_shrink(false).show(ui, |ui| {
+        for one in odds {
+            let margin = margins.iter().find(|(id, _)| *id == one.id).map(|(_, margin)| *margin);
+            line(ui, one, margin, style);
+        }
+    });
+}
+
+fn column(rect: Rect, index: usize) -> Rect {
+    let at = |part: f32| rect.left() + part * rect.width();
+    let end = COLUMNS.get(index + 1).map_or(rect.right(), |next| at(*next) - space::S);
+    Rect::from_min_max(pos2(at(COLUMNS[index]), rect.top()), pos2(end, rect.bottom()))
+}
+
+/// The state that a chance amounts to: something fails, something is thin, all is good.
+fn chance_state(one: &Odds) -> State {
+    match one {
+        Odds { fails: 1.., .. } if one.chance() < 0.95 => State::Fails,
+        Odds { fails: 1.., .. } => State::Thin,
+        Odds { .. } => State::Good,
+    }
+}
+
+fn line(ui: &mut Ui, one: &Odds, margin: Option<f64>, style: LengthStyle) {
+    let (palette, fine) = (theme::palette(ui), marks::fine(style));
+    let (rect, response) =
+        ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
+    if response.hovered() {
+        ui.painter().rect_filled(rect, theme::CORNER, palette.hover);
+    }
+    let state = chance_state(one);
+    let place = column(rect, 0);
+    let at = place.left_center() + vec2(space::M, 0.0);
+    marks::small_state(ui.painter(), at, state, palette.state(state));
+    let name = place.with_min_x(place.left() + space::XL + space::S);
+    put_words(ui, name, one.id.name(), theme::text(), palette.ink);
+    let holds = show_chance(one.chance());
+    put_words(ui, column(rect, 1), &holds, theme::text(), palette.ink);
+    let worst = margin.map_or("–", |margin| match margin {
+        margin if margin >= 1.0 => "good",
+        margin if margin > 0.0 => "thin",
+        _ => "may fail",
+    });
+    put_words(ui, column(rect, 2), worst, theme::text(), palette.ink);
+    let unit = one.id.unit();
+    let mean = values::show(one.mean, unit, DIGITS, fine);
+    let (half, _) = values::parts(2.0 * one.standard, unit, DIGITS, fine);
+    let mean = format!("{mean} ± {half}");
+    put_words(ui, column(rect, 3), &mean, theme::text(), palette.ink);
+    let spoken = format!("{}: holds in {holds}, at the worst {worst}, mean {mean}", one.id.name());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
+    response.on_hover_text(spoken);
+}
