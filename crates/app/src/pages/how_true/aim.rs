@@ -78,16 +78,23 @@ pub(super) fn show(
     ScrollArea::vertical().id_salt("aims").auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
         ui.add_enabled_ui(is_now, |ui| {
-            ui.columns(3, |columns| {
-                let [now, widest, likeliest] = columns else { return };
-                aim(now, study, "As it stands", &safest.now, None, style, commands);
-                for (ui, name, better) in [
-                    (widest, "Widest margin", &safest.widest),
-                    (likeliest, "Highest chance", &safest.likeliest),
-                ] {
-                    aim(ui, study, name, &better.standing, Some(better), style, commands);
-                }
-            });
+            let all = ui.available_rect_before_wrap();
+            let width = (all.width() - 2.0 * space::M) / 3.0;
+            let aims = [
+                ("As it stands", &safest.now, None),
+                ("Widest margin", &safest.widest.standing, Some(&safest.widest)),
+                ("Highest chance", &safest.likeliest.standing, Some(&safest.likeliest)),
+            ];
+            let mut bottom = all.top();
+            for (index, (name, standing, better)) in aims.into_iter().enumerate() {
+                let left = all.left() + index as f32 * (width + space::M);
+                let place = all.with_min_x(left).with_max_x(left + width);
+                let builder = egui::UiBuilder::new().id_salt(name).max_rect(place);
+                let mut column = ui.new_child(builder);
+                aim(&mut column, study, name, standing, better, style, commands);
+                bottom = bottom.max(column.min_rect().bottom());
+            }
+            ui.advance_cursor_after_rect(all.with_max_y(bottom));
         });
     });
 }

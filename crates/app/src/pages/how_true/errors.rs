@@ -13,9 +13,11 @@ use crate::theme::{self, space, stroke};
 use crate::view::{Extra, Field, View};
 use crate::{marks, values};
 
-/// Where columns begin, as parts of the width: name, ±, crest, action, reserve, crest at its ±,
-/// share, later.
-const COLUMNS: [f32; 8] = [0.0, 0.22, 0.325, 0.435, 0.545, 0.655, 0.745, 0.87];
+/// Where columns begin, as parts of the width: name, ±, for each, crest, action, reserve, crest
+/// at its ±, share, later.
+const COLUMNS: [f32; 9] = [0.0, 0.235, 0.325, 0.395, 0.485, 0.575, 0.665, 0.755, 0.88];
+/// Those that hold numbers.
+const NUMBERS: std::ops::RangeInclusive<usize> = 1..=6;
 /// Height of a row.
 const ROW: f32 = 22.0;
 
@@ -49,17 +51,26 @@ pub(super) fn show(ui: &mut Ui, design: &Design, risk: &Risk, style: LengthStyle
 
 fn head(ui: &mut Ui) {
     let palette = theme::palette(ui);
-    let note = "What one millimetre or degree too much does to the crest that is needed, to the \
-                action if the saddle stays, and to the lesser reserve of the saddle";
+    let note = "What one unit too much does to the crest that is needed, to the action if the \
+                saddle stays, and to the lesser reserve of the saddle";
     let words = RichText::new(note).font(theme::label()).color(palette.dim);
     ui.add(Label::new(words).truncate().selectable(false));
     let width = ui.available_width() - space::M;
     let (rect, _) = ui.allocate_exact_size(vec2(width, space::XL), Sense::hover());
-    let names =
-        ["Error", "±", "Crest by", "Action by", "Reserve by", "Crest at ±", "Share", "Later"];
+    let names = [
+        "Error",
+        "±",
+        "For each",
+        "Crest by",
+        "Action by",
+        "Reserve by",
+        "Crest at ±",
+        "Share",
+        "Later",
+    ];
     for (index, name) in names.into_iter().enumerate() {
         let place = column(rect, index);
-        if (1..=5).contains(&index) {
+        if NUMBERS.contains(&index) {
             let at = place.right_center();
             ui.painter().text(at, Align2::RIGHT_CENTER, name, theme::heading(), palette.dim);
         } else {
@@ -73,23 +84,28 @@ fn name_place(place: Rect, index: usize) -> Rect {
     if index == 0 { place } else { place.with_min_x(place.left() + space::M) }
 }
 
-/// A slope in mm for each unit, as it is shown: `+1.00 mm/mm`, `+0.356 in/°`.
-pub(super) fn show_slope(slope: f64, source: Source, style: LengthStyle) -> String {
-    let (length, is_inch) = if style.is_inch() { ("in", true) } else { ("mm", false) };
-    let (value, digits, per) = match source.unit() {
-        Unit::Length => (slope, 2, length),
-        unit if is_inch => (slope / MM_PER_INCH, 3, unit.symbol()),
-        unit => (slope, 2, unit.symbol()),
+/// A slope in mm for each unit, as it is shown; in inches for each inch where lengths are.
+fn show_slope(slope: f64, source: Source, style: LengthStyle) -> String {
+    let (value, unit, digits) = match source.unit() {
+        Unit::Length => (slope, values::unit_sign(Unit::Length, style), 2),
+        _ if style.is_inch() => (slope / MM_PER_INCH, "in", 3),
+        _ => (slope, "mm", 2),
     };
     let shown = show_number(value.abs(), digits);
-    let is_zero = shown.chars().all(|c| matches!(c, '0' | '.'));
-    let sign = match () {
-        () if is_zero => "",
-        () if value < 0.0 => "−",
-        () => "+",
-    };
-    let per = if per.is_empty() { "1" } else { per };
-    if is_zero { "–".to_owned() } else { format!("{sign}{shown} {length}/{per}") }
+    if shown.chars().all(|c| matches!(c, '0' | '.')) {
+        return "–".to_owned();
+    }
+    let sign = if value < 0.0 { "−" } else { "+" };
+    format!("{sign}{shown} {unit}")
+}
+
+/// What a slope is for: one of the unit that its source is in.
+fn show_each(source: Source, style: LengthStyle) -> String {
+    match values::unit_sign(source.unit(), style) {
+        "°" => "1°".to_owned(),
+        "" => "1".to_owned(),
+        unit => format!("1 {unit}"),
+    }
 }
 
 /// One error. A click goes to its ±.
@@ -109,18 +125,20 @@ fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut 
     let share = format!("{:.1} %", 100.0 * row.share);
     let later = one.later.map_or("cannot", |later| later.show());
     put_words(ui, column(rect, 0), &name, theme::text(), palette.ink);
-    let numbers = [&plus_minus, &slopes[0], &slopes[1], &slopes[2], &format!("±{worst}")];
+    let each = show_each(one.source, style);
+    let at_worst = format!("±{worst}");
+    let numbers = [&plus_minus, &each, &slopes[0], &slopes[1], &slopes[2], &at_worst];
     for (index, text) in numbers.into_iter().enumerate() {
         let at = column(rect, index + 1).right_center();
         ui.painter().text(at, Align2::RIGHT_CENTER, text, theme::text(), palette.ink);
     }
-    bar(ui, name_place(column(rect, 6), 6), row.share, &share);
+    bar(ui, name_place(column(rect, 7), 7), row.share, &share);
     let colour = if one.later.is_some() { palette.ink } else { palette.dim };
-    put_words(ui, name_place(column(rect, 7), 7), later, theme::text(), colour);
+    put_words(ui, name_place(column(rect, 8), 8), later, theme::text(), colour);
     marks::focus_ring(ui, &response);
     let spoken = format!(
-        "{name} {plus_minus}: crest by {}, action by {}, reserve by {}, crest ±{worst}, share \
-         {share}, set right later: {later}",
+        "{name} {plus_minus}: for each {each} crest by {}, action by {}, reserve by {}; crest \
+         {at_worst}, share {share}, set right later: {later}",
         slopes[0], slopes[1], slopes[2]
     );
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
@@ -155,10 +173,12 @@ mod tests {
     fn a_slope_is_shown_with_both_units() {
         let (mm, inch) = (LengthStyle::Millimetres, LengthStyle::InchDecimal);
         let pitch = Source::Dim(Dim::Pitch.key());
-        assert_eq!(show_slope(-1.126, Source::SeatMouth, mm), "−1.13 mm/mm");
-        assert_eq!(show_slope(-1.126, Source::SeatMouth, inch), "−1.13 in/in");
-        assert_eq!(show_slope(9.04, pitch, mm), "+9.04 mm/°");
-        assert_eq!(show_slope(9.04, pitch, inch), "+0.356 in/°");
+        assert_eq!(show_slope(-1.126, Source::SeatMouth, mm), "−1.13 mm");
+        assert_eq!(show_slope(-1.126, Source::SeatMouth, inch), "−1.13 in");
+        assert_eq!(show_each(Source::SeatMouth, inch), "1 in");
+        assert_eq!(show_slope(9.04, pitch, mm), "+9.04 mm");
+        assert_eq!(show_slope(9.04, pitch, inch), "+0.356 in");
+        assert_eq!(show_each(pitch, mm), "1°");
         assert_eq!(show_slope(1e-5, pitch, mm), "–");
     }
 }

@@ -48,7 +48,7 @@ pub(super) fn show(
         view.how_true.held = *first;
     }
     let shown = &mut view.how_true;
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let says = |ui: &mut Ui, text: &str| {
             let words = RichText::new(text).color(theme::palette(ui).dim);
             ui.add(Label::new(words).selectable(false));
@@ -63,7 +63,7 @@ pub(super) fn show(
                 }
             });
         sure.response.accessible_name(format!("How sure: {} %", shown.sure));
-        says(ui, "sure that it plays with adjustment left, how true must be held:");
+        says(ui, "sure that it plays with adjustment left, how true must this be held?");
         let name = shown.held.name(design);
         let held = ComboBox::from_id_salt("held")
             .selected_text(&name)

@@ -4,8 +4,8 @@
 use std::sync::Arc;
 
 use egui::{
-    Align2, ComboBox, CursorIcon, EventFilter, Key as Press, Label, Mesh, Pos2, Rect, RichText,
-    Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, pos2, vec2,
+    ComboBox, CursorIcon, EventFilter, Key as Press, Label, Pos2, Rect, RichText, Sense, Stroke,
+    Ui, Vec2, WidgetInfo, pos2, vec2,
 };
 use egui_plot::{PlotBounds, PlotPoint, PlotTransform};
 use overstand_core::design::Design;
@@ -15,12 +15,13 @@ use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::State;
 
+use super::picture;
 use super::regions::Regions;
 use super::work::{Task, stale};
 use crate::canvas::{landed, step};
 use crate::chart::{Axis, Chart};
 use crate::command::Command;
-use crate::theme::{self, Palette, space, stroke};
+use crate::theme::{self, space, stroke};
 use crate::view::{CanvasId, Drag, HowTrueView, View};
 use crate::{marks, values};
 
@@ -32,13 +33,6 @@ const CELLS: usize = 44;
 const CLOUD: usize = 240;
 /// The part of the map, from its edge, in which the point may stand and the map stays.
 const EDGE: f64 = 0.06;
-/// Points of the ellipse.
-const ELLIPSE: usize = 72;
-/// How much of its colour a region has.
-const TINT: f32 = 0.16;
-/// Distance of the hatch, and of the dots of a thin region, in logical pixels.
-const HATCH: f32 = 9.0;
-const DOTS: f32 = 11.0;
 
 /// Which part of the plane is shown.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -209,6 +203,7 @@ pub(super) fn show(
     commands: &mut Vec<Command>,
 ) {
     choices(ui, &study.design, chart, view);
+    ui.add_space(space::S);
     let Some(sight) = chart.sight else { return };
     let [(left, right), (low, high)] = sight.ranges;
     let axes = sight.keys.map(|key| axis(key, &study.design, style));
@@ -233,16 +228,17 @@ pub(super) fn show(
     if let Some((map, is_now)) = chart.ask.as_ref().and_then(|ask| chart.task.answer(ask))
         && (map.across.0, map.up.0) == (sight.keys[0], sight.keys[1])
     {
-        regions(&painter, palette, &chart.regions, &shown.transform);
-        lines(&painter, palette, map, &to_screen);
-        words(&painter, palette, &chart.regions, &to_screen);
+        picture::regions(&painter, palette, &chart.regions, &shown.transform);
+        picture::lines(&painter, palette, map, &to_screen);
+        let at = standing(&study.design, sight.keys).map(|[x, y]| to_screen((x, y)));
+        picture::words(&painter, palette, &chart.regions, at, &to_screen);
         if !is_now {
             // what is of before is seen through paper
             painter.rect_filled(frame, 0.0, palette.paper.gamma_multiply(0.5));
         }
     }
     if let Some(around) = &chart.around {
-        spread(&painter, palette, around, &to_screen);
+        picture::spread(&painter, palette, around, &to_screen);
     }
     let pen = Stroke::new(stroke::THIN, palette.field_border);
     ui.painter().rect_stroke(frame, 0.0, pen, egui::StrokeKind::Outside);
@@ -321,131 +317,6 @@ fn told(study: &Study, sight: Sight, style: LengthStyle) -> String {
     let place = at.map_or_else(String::new, |at| place_words(&study.design, sight.keys, at, style));
     let [across, up] = sight.keys.map(|key| key.name(&study.design).to_lowercase());
     format!("Map of {across} and {up}. The design stands at {place}.")
-}
-
-/// Hatch where it fails, dots where it is thin, plain where it is good.
-fn regions(
-    painter: &egui::Painter,
-    palette: &Palette,
-    regions: &Regions,
-    transform: &PlotTransform,
-) {
-    let frame = *transform.frame();
-    let tint = |state| palette.paper.lerp_to_gamma(palette.state(state), TINT);
-    painter.rect_filled(frame, 0.0, tint(State::Fails));
-    hatch(painter, frame, palette);
-    let to_screen = |(x, y): (f64, f64)| transform.position_from_point(&PlotPoint::new(x, y));
-    let mut mesh = Mesh::default();
-    let mut fill = |pieces: &[Vec<(f64, f64)>], colour| {
-        for piece in pieces {
-            let first = mesh.vertices.len() as u32;
-            for &corner in piece {
-                mesh.colored_vertex(to_screen(corner), colour);
-            }
-            for corner in 2..piece.len() as u32 {
-                mesh.add_triangle(first, first + corner - 1, first + corner);
-            }
-        }
-    };
-    fill(regions.plays.pieces(), tint(State::Thin));
-    fill(regions.good.pieces(), tint(State::Good));
-    painter.add(Shape::mesh(mesh));
-    let dot = palette.state(State::Thin).gamma_multiply(0.7);
-    let (columns, rows) = ((frame.width() / DOTS) as u16, (frame.height() / DOTS) as u16);
-    for row in 0..=rows {
-        // one row between the dots of the next
-        let shift = if row % 2 == 0 { 0.0 } else { DOTS / 2.0 };
-        for column in 0..=columns {
-            let way = vec2(f32::from(column) * DOTS + shift, f32::from(row) * DOTS);
-            let at = frame.left_top() + way;
-            let place = transform.value_from_position(at);
-            if regions.state_at((place.x, place.y)) == Some(State::Thin) {
-                painter.circle_filled(at, 1.0, dot);
-            }
-        }
-    }
-}
-
-/// Lines up to the right.
-pub(super) fn hatch(painter: &egui::Painter, rect: Rect, palette: &Palette) {
-    let pen = Stroke::new(stroke::THIN, palette.state(State::Fails).gamma_multiply(0.55));
-    let painter = painter.with_clip_rect(rect.intersect(painter.clip_rect()));
-    let count = ((rect.width() + rect.height()) / HATCH) as u16;
-    for line in 0..=count {
-        let x = rect.left() + f32::from(line) * HATCH;
-        painter.line_segment([pos2(x, rect.top()), pos2(x - rect.height(), rect.bottom())], pen);
-    }
-}
-
-/// Where it just plays, strong; where it begins to be good, thin.
-fn lines(
-    painter: &egui::Painter,
-    palette: &Palette,
-    map: &Map,
-    to_screen: &impl Fn((f64, f64)) -> Pos2,
-) {
-    for (lines, width, colour) in
-        [(&map.good, stroke::THIN, palette.dim), (&map.plays, stroke::STRONG, palette.ink)]
-    {
-        let pen = Stroke::new(width, colour);
-        for ends in lines {
-            painter.line_segment(ends.map(to_screen), pen);
-        }
-    }
-}
-
-/// The name of each region, where it has room.
-fn words(
-    painter: &egui::Painter,
-    palette: &Palette,
-    regions: &Regions,
-    to_screen: &impl Fn((f64, f64)) -> Pos2,
-) {
-    for &(state, at) in &regions.words {
-        let text = marks::state_word(state).to_owned();
-        let colour = palette.state(state);
-        let galley = painter.layout_no_wrap(text, theme::heading(), colour);
-        let place = Align2::CENTER_CENTER.anchor_size(to_screen(at), galley.size());
-        painter.rect_filled(place.expand(space::S), theme::CORNER, palette.paper);
-        painter.galley(place.min, galley, colour);
-    }
-}
-
-/// The ellipse that holds 95 % of what is made, and pieces as they may come out.
-fn spread(
-    painter: &egui::Painter,
-    palette: &Palette,
-    around: &Around,
-    to_screen: &impl Fn((f64, f64)) -> Pos2,
-) {
-    for one in &around.cloud {
-        let at = to_screen((one.across, one.up));
-        piece(painter, at, one.state, palette);
-    }
-    let ellipse: Vec<Pos2> = around.ellipse(ELLIPSE).into_iter().map(to_screen).collect();
-    painter.add(Shape::line(ellipse.clone(), Stroke::new(stroke::HALO, palette.paper)));
-    painter.add(Shape::line(ellipse, Stroke::new(stroke::STRING, palette.ink)));
-}
-
-/// One piece of the cloud: a dot where it plays well, a triangle where thin, a cross where it
-/// fails.
-pub(super) fn piece(painter: &egui::Painter, at: Pos2, state: State, palette: &Palette) {
-    let colour = palette.state(state);
-    match state {
-        State::Good => {
-            painter.circle_filled(at, 1.6, colour);
-        }
-        State::Thin => {
-            let corners = [(0.0, -2.4), (2.4, 1.8), (-2.4, 1.8)].map(|(x, y)| at + vec2(x, y));
-            painter.add(Shape::convex_polygon(corners.to_vec(), colour, Stroke::NONE));
-        }
-        State::Fails => {
-            let pen = Stroke::new(stroke::VISIBLE, colour);
-            for y in [-2.0, 2.0] {
-                painter.line_segment([at + vec2(-2.0, -y), at + vec2(2.0, y)], pen);
-            }
-        }
-    }
 }
 
 /// What the verdict would be where the pointer is.
@@ -647,60 +518,4 @@ fn keys(
         (key, to)
     });
     commands.push(Command::Aim { at, drags: false });
-}
-
-/// What the map's patterns mean.
-pub(super) fn legend(ui: &mut Ui) {
-    let palette = theme::palette(ui);
-    let tint = |state| palette.paper.lerp_to_gamma(palette.state(state), TINT);
-    let entry = |ui: &mut Ui, text: &str, paint: &dyn Fn(&egui::Painter, Rect)| {
-        ui.horizontal(|ui| {
-            ui.spacing_mut().item_spacing.x = space::M;
-            let (rect, _) = ui.allocate_exact_size(vec2(space::FIT, space::XL), Sense::hover());
-            paint(&ui.painter().with_clip_rect(rect), rect);
-            ui.add(Label::new(RichText::new(text).font(theme::label())).wrap().selectable(false));
-        });
-    };
-    ui.scope(|ui| {
-        ui.spacing_mut().item_spacing.y = 2.0;
-        entry(ui, "good: every check", &|painter, rect| {
-            painter.rect_filled(rect, 0.0, tint(State::Good));
-        });
-        entry(ui, "thin: it plays, with little to spare", &|painter, rect| {
-            painter.rect_filled(rect, 0.0, tint(State::Thin));
-            for (x, y) in [(0.2, 0.3), (0.5, 0.3), (0.8, 0.3), (0.35, 0.7), (0.65, 0.7)] {
-                let at = rect.min + rect.size() * vec2(x, y);
-                painter.circle_filled(at, 1.0, palette.state(State::Thin));
-            }
-        });
-        entry(ui, "fails, or does not close", &|painter, rect| {
-            painter.rect_filled(rect, 0.0, tint(State::Fails));
-            hatch(painter, rect, palette);
-        });
-        entry(
-            ui,
-            "thick line: it just plays; thin line: it begins to be good",
-            &|painter, rect| {
-                let at = |part: f32| rect.top() + part * rect.height();
-                let pen = Stroke::new(stroke::STRONG, palette.ink);
-                painter.hline(rect.x_range(), at(0.3), pen);
-                painter.hline(rect.x_range(), at(0.75), Stroke::new(stroke::THIN, palette.dim));
-            },
-        );
-        entry(ui, "95 % of what is made lies within", &|painter, rect| {
-            let middle = rect.center();
-            let ring = egui::epaint::EllipseShape::stroke(
-                middle,
-                vec2(rect.width() * 0.45, rect.height() * 0.35),
-                Stroke::new(stroke::STRING, palette.ink),
-            );
-            painter.add(ring);
-        });
-        entry(ui, "pieces as they may come out: good, thin, failing", &|painter, rect| {
-            for (part, state) in [(0.2, State::Good), (0.5, State::Thin), (0.8, State::Fails)] {
-                let at = pos2(rect.left() + part * rect.width(), rect.center().y);
-                piece(painter, at, state, palette);
-            }
-        });
-    });
 }

@@ -5,6 +5,7 @@ mod aim;
 mod errors;
 mod hold;
 mod map;
+mod picture;
 mod regions;
 mod spread;
 mod tolerances;
@@ -197,8 +198,9 @@ pub(crate) fn show(
             empty: "There is nothing to draw as long as the design makes no sense.",
         };
         canvas::show(ui, drawing, &sheet, view, &mut commands);
+        canvas::stretch_menu(ui, drawing.right_bottom() - vec2(space::L, space::XL), &sheet, view);
         let inner = legend.shrink2(vec2(space::XL, space::S));
-        map::legend(&mut ui.new_child(child("legend", inner)));
+        picture::legend(&mut ui.new_child(child("legend", inner)));
     });
     commands
 }
@@ -242,11 +244,14 @@ fn chance(ui: &mut Ui, risk: &Risk, revision: u64, worked: &mut Worked) {
                     );
                     words(ui, text, theme::strong(), ink);
                     ui.horizontal(|ui| {
-                        let text = format!(
-                            "{} trials, the chance known to ± {:.1} %.",
-                            trials.count,
-                            100.0 * trials.chance_within()
-                        );
+                        let count = thousands(trials.count);
+                        let text = match trials.count - trials.plays {
+                            0 => format!("Of {count} trials none failed."),
+                            _ => format!(
+                                "{count} trials: the chance is known to ± {:.1} %.",
+                                100.0 * trials.chance_within()
+                            ),
+                        };
                         words(ui, text, theme::text(), palette.dim);
                         if !is_now {
                             stale(ui);
@@ -268,6 +273,19 @@ fn chance(ui: &mut Ui, risk: &Risk, revision: u64, worked: &mut Worked) {
             }
         }
     });
+}
+
+/// A count with a gap between its thousands.
+fn thousands(count: u64) -> String {
+    let digits = count.to_string();
+    let mut text = String::new();
+    for (index, digit) in digits.chars().enumerate() {
+        if index > 0 && (digits.len() - index).is_multiple_of(3) {
+            text.push(' ');
+        }
+        text.push(digit);
+    }
+    text
 }
 
 /// What stands below the map.
@@ -317,4 +335,17 @@ fn nothing(ui: &mut Ui) {
                     not close. The panel on the right says what is wrong.";
         theme::remark(ui, text);
     });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::thousands;
+
+    #[test]
+    fn a_count_is_read_by_its_thousands() {
+        for (count, text) in [(0, "0"), (999, "999"), (60_000, "60 000"), (1_234_567, "1 234 567")]
+        {
+            assert_eq!(thousands(count), text);
+        }
+    }
 }

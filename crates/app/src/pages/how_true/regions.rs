@@ -178,7 +178,7 @@ fn is_inside(corners: &[Place], at: Place) -> bool {
 }
 
 /// Least room, in cells, that a region takes to be named.
-const ROOM: usize = 4;
+const ROOM: usize = 3;
 
 /// For each state the node that is farthest from any other state and from the edge.
 fn words(across: &[f64], up: &[f64], states: &[State]) -> Vec<(State, Place)> {

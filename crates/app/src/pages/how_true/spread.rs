@@ -8,7 +8,6 @@ use overstand_core::risk::{COVERAGE_95, Odds, Risk, Trials, show_chance};
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{CheckId, State};
 
-use crate::panels::best_relief::beside;
 use crate::panels::differences::put_words;
 use crate::theme::{self, Palette, space, stroke};
 use crate::{marks, values};
@@ -20,11 +19,13 @@ const ROW: f32 = 24.0;
 const BARS: f32 = 40.0;
 /// Bars of the trials.
 const BINS: usize = 48;
+/// Part of the width that the crest takes.
+const CREST: f32 = 0.46;
 /// Width of the names and of the numbers beside the bars.
 const NAMES: f32 = 116.0;
 const NUMBERS: f32 = 84.0;
 /// Where the columns of the checks begin: mark and name, holds, worst case, mean.
-const COLUMNS: [f32; 4] = [0.0, 0.42, 0.58, 0.76];
+const COLUMNS: [f32; 4] = [0.0, 0.44, 0.58, 0.74];
 
 /// Shows both.
 pub(super) fn show(
@@ -35,11 +36,13 @@ pub(super) fn show(
     trials: Option<(&Trials, bool)>,
     style: LengthStyle,
 ) {
-    beside(
-        ui,
-        |ui| crest(ui, design, risk, trials.map(|(trials, _)| trials), style),
-        |ui| checks(ui, margins, trials, style),
-    );
+    let all = ui.available_rect_before_wrap();
+    let (left, right) = all.split_left_right_at_fraction(CREST);
+    let child = |salt, rect| egui::UiBuilder::new().id_salt(salt).max_rect(rect);
+    let trials = trials.map(|(trials, _)| trials);
+    crest(&mut ui.new_child(child("crest", left)), design, risk, trials, style);
+    let right = right.with_min_x(right.left() + space::XL);
+    checks(&mut ui.new_child(child("checks", right)), margins, trials, style);
 }
 
 /// One way to reckon the spread.
@@ -191,26 +194,23 @@ fn interval(
 }
 
 /// Every check: how often it holds, how it stands at the worst, what it comes to.
-fn checks(
-    ui: &mut Ui,
-    margins: &[(CheckId, f64)],
-    trials: Option<(&Trials, bool)>,
-    style: LengthStyle,
-) {
+fn checks(ui: &mut Ui, margins: &[(CheckId, f64)], trials: Option<&Trials>, style: LengthStyle) {
     let palette = theme::palette(ui);
-    let Some((trials, _)) = trials else {
+    let Some(trials) = trials else {
         theme::remark(ui, "How often each check holds is known when the trials are run.");
         return;
     };
     ui.spacing_mut().item_spacing.y = 0.0;
-    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::XL), Sense::hover());
-    let names = ["Check", "Holds in", "At the worst", "Mean ± 2 s"];
+    let (rect, _) =
+        ui.allocate_exact_size(vec2(ui.available_width() - space::M, space::XL), Sense::hover());
+    let names = ["Check", "Holds in", "At worst", "Mean ± 2 s"];
     for (index, name) in names.into_iter().enumerate() {
         put_words(ui, column(rect, index), name, theme::heading(), palette.dim);
     }
     let mut odds: Vec<&Odds> = trials.checks.iter().collect();
     odds.sort_by(|a, b| a.chance().total_cmp(&b.chance()).then(a.good.cmp(&b.good)));
     ScrollArea::vertical().id_salt("odds").auto_shrink(false).show(ui, |ui| {
+        theme::beside_scroll_bar(ui);
         for one in odds {
             let margin = margins.iter().find(|(id, _)| *id == one.id).map(|(_, margin)| *margin);
             line(ui, one, margin, style);

@@ -1,7 +1,7 @@
 //! The list of everything that is cut or bought, with its ± and how the error lies within.
 
 use egui::{
-    Align, ComboBox, Label, Layout, Rect, RichText, Role, ScrollArea, Sense, Ui, UiBuilder,
+    Align, Align2, ComboBox, Label, Layout, Rect, RichText, Role, ScrollArea, Sense, Ui, UiBuilder,
     WidgetInfo, vec2,
 };
 use overstand_core::design::{Design, JointKind, Making, Provenance, Spread, Tolerance};
@@ -18,7 +18,7 @@ use crate::view::{Extra, Field, View};
 use crate::{marks, values};
 
 /// Widths at the right of a name: how it is made, the shape, back to usual.
-const MADE: f32 = 78.0;
+const MADE: f32 = 84.0;
 const SHAPE: f32 = 36.0;
 const BACK: f32 = 20.0;
 
@@ -267,10 +267,10 @@ fn plus_minus(
     let style = marks::fine(style);
     slot.show(ui, study, style, view, commands);
     let sign = values::unit_sign(source.unit(), style);
-    let sign = RichText::new(sign).color(theme::palette(ui).dim);
-    let (rect, _) =
-        ui.allocate_exact_size(vec2(space::UNIT - space::S, space::HIT), Sense::hover());
-    ui.put(rect, Label::new(sign).selectable(false));
+    let size = vec2(space::UNIT - space::S, space::HIT);
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let (font, colour) = (theme::text(), theme::palette(ui).dim);
+    ui.painter().text(rect.left_center(), Align2::LEFT_CENTER, sign, font, colour);
 }
 
 /// How it is made: another way has another usual ± and shape.
