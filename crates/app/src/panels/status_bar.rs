@@ -10,7 +10,7 @@ use overstand_core::verdict::State;
 use crate::command::Command;
 use crate::document::Document;
 use crate::theme::{self, space};
-use crate::view::{Page, View};
+use crate::view::{CanvasId, Page, View};
 use crate::{drive, marks, values};
 
 /// Shows the bar.
@@ -114,8 +114,14 @@ pub(crate) fn next_follower(design: &Design, driven: Dim, view: &View) -> Option
 fn hint(document: &Document, style: LengthStyle, view: &View) -> String {
     let study = document.study();
     if let Some(drag) = &view.drag {
-        let moved = followed(document.before_step(), study, drag.dim, style);
-        let name = drag.dim.info().name;
+        let driven = match drag.canvas {
+            CanvasId::Map => view.how_true.map.map(|key| key.dim).to_vec(),
+            _ => vec![drag.dim],
+        };
+        let moved = followed(document.before_step(), study, &driven, style);
+        let names: Vec<String> = driven.iter().map(|dim| dim.info().name.to_lowercase()).collect();
+        let name = values::capital(&names.join(" and "));
+        let name = name.trim_end_matches('.');
         return match moved.is_empty() {
             true => format!("{name}: nothing else moves. Escape puts it back."),
             false => format!("{name}: {}. Escape puts it back.", follow(&moved)),
@@ -164,10 +170,10 @@ fn follow(names: &[String]) -> String {
 }
 
 /// Found dimensions that moved between two states, with their new values.
-fn followed(before: &Design, study: &Study, driven: Dim, style: LengthStyle) -> Vec<String> {
+fn followed(before: &Design, study: &Study, driven: &[Dim], style: LengthStyle) -> Vec<String> {
     Key::all_of(&study.design)
         .into_iter()
-        .filter(|key| key.dim != driven && key.dim.info().role == Role::Closing)
+        .filter(|key| !driven.contains(&key.dim) && key.dim.info().role == Role::Closing)
         .filter_map(|key| {
             let (was, is) = (key.get(before)?, key.get(&study.design)?);
             // less than the eye sees is no move

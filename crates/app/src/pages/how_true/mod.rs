@@ -6,6 +6,7 @@ mod errors;
 mod hold;
 mod map;
 mod picture;
+mod point;
 mod regions;
 mod spread;
 mod tolerances;
@@ -202,6 +203,10 @@ pub(crate) fn show(
         let inner = legend.shrink2(vec2(space::XL, space::S));
         picture::legend(&mut ui.new_child(child("legend", inner)));
     });
+    if worked.of.is_some_and(|(_, was)| was != seen(&view.how_true, view.drag.is_some())) {
+        // what was chosen is shown at once, not when the pointer moves next
+        ui.ctx().request_repaint();
+    }
     commands
 }
 

@@ -143,7 +143,8 @@ fn reach(ui: &Ui, plot: Rect, scale: Scale, ends: (f64, f64), mm: &dyn Fn(f64) -
     ui.painter().rect_filled(band, 0.0, palette.wanted);
     let y = plot.bottom() + ROW / 2.0;
     for (x, value, align, name) in [
-        (low, ends.0, Align2::LEFT_CENTER, "saddle lowest"),
+        // the names beside the bars leave room for it
+        (low, ends.0, Align2::RIGHT_CENTER, "saddle lowest"),
         (high, ends.1, Align2::RIGHT_CENTER, "saddle highest"),
     ] {
         ui.painter().vline(x, plot.y_range(), Stroke::new(stroke::VISIBLE, palette.ink));
@@ -255,8 +256,10 @@ fn line(ui: &mut Ui, one: &Odds, margin: Option<f64>, style: LengthStyle) {
     });
     put_words(ui, column(rect, 2), worst, theme::text(), palette.ink);
     let unit = one.id.unit();
-    let mean = values::show(one.mean, unit, DIGITS, fine);
-    let (half, _) = values::parts(2.0 * one.standard, unit, DIGITS, fine);
+    // a hundredth of a millimetre is less than a thousandth of an inch
+    let digits = if style.is_inch() { DIGITS + 1 } else { DIGITS };
+    let mean = values::show(one.mean, unit, digits, fine);
+    let (half, _) = values::parts(2.0 * one.standard, unit, digits, fine);
     let mean = format!("{mean} ± {half}");
     put_words(ui, column(rect, 3), &mean, theme::text(), palette.ink);
     let spoken = format!("{}: holds in {holds}, at the worst {worst}, mean {mean}", one.id.name());

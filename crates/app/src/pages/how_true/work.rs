@@ -127,7 +127,7 @@ fn bar(ui: &mut Ui, part: f32, what: &str) {
 
 /// Said of what was worked out before the last change.
 pub(super) fn stale(ui: &mut Ui) {
-    let words = RichText::new("of before the last change").color(theme::palette(ui).dim);
+    let words = RichText::new("(before the last change)").color(theme::palette(ui).dim);
     ui.add(Label::new(words).selectable(false));
 }
 
