@@ -60,8 +60,8 @@ impl Page {
         self.frame(vec![Event::PointerButton { pos: at, button, pressed, modifiers }]);
     }
 
-    /// The page of the strings, of a design with six strings and 24 frets.
-    fn of_strings() -> Self {
+    /// The page of a key, of a design with six strings and 24 frets.
+    fn of(key: Key) -> Self {
         let mut design = worked_example();
         design.scale.frets = 24;
         design.board.end = Length::mm(480.0);
@@ -78,7 +78,7 @@ impl Page {
         if let Err(error) = std::fs::remove_file(&path) {
             println!("{}: {error}", path.display());
         }
-        page.press(Key::Num3, Modifiers::COMMAND);
+        page.press(key, Modifiers::COMMAND);
         for _ in 0..4 {
             page.frame(vec![]);
         }
@@ -163,6 +163,34 @@ fn report(name: &str, mut subject: impl FnMut(usize)) {
     println!("{name:<40} {time:>8.0} µs   {:>6.1} x an empty frame ({other:.0} µs)", time / other);
 }
 
+/// The page of how true, at rest and while the point on its map is dragged. What is worked out
+/// on other threads has come to its end before.
+fn map() {
+    let mut page = Page::of(Key::Num4);
+    for _ in 0..200 {
+        page.frame(vec![]);
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
+    report("how true, at rest", |_| page.frame(vec![]));
+    let Some(at) = page.place("Point on the map") else {
+        println!("the point on the map was not found");
+        return;
+    };
+    page.frame(vec![Event::PointerMoved(at)]);
+    page.button(at, true);
+    let before = page.get(Dim::Pitch);
+    page.frame(vec![Event::PointerMoved(at + vec2(20.0, 0.0))]);
+    page.frame(vec![]);
+    if page.get(Dim::Pitch) == before {
+        println!("the point on the map did not move");
+        return;
+    }
+    report("how true, the point dragged", |round| {
+        let right = (round % 80) as f32;
+        page.frame(vec![Event::PointerMoved(at + vec2((right - 40.0).abs(), 0.0))]);
+    });
+}
+
 fn main() {
     let mut page = Page::new();
     report("whole page at rest", |_| page.frame(vec![]));
@@ -173,11 +201,12 @@ fn main() {
         }),
         None => println!("the crest's handle was not found"),
     }
+    map();
     for tab in ["Each string", "Best relief", "True notes"] {
         for (dim, slider) in
             [(Dim::PluckTravel, "Played how hard, slider, mm"), (Dim::Relief, "Relief, slider, mm")]
         {
-            let mut page = Page::of_strings();
+            let mut page = Page::of(Key::Num3);
             if let Some(at) = page.place(tab) {
                 page.click(at);
             }

@@ -268,7 +268,9 @@ fn tip(window: &Window) -> String {
 fn other_dimensions_are_chosen_and_the_map_made_larger() {
     let (mut window, _folder) = page(worked_example());
     window.click(Role::ComboBox, "Up the map: Overstand");
-    window.press_named(Role::Button, "Board thickness");
+    window.harness.get_by_role_and_label(Role::Button, "Board thickness").scroll_to_me();
+    window.harness.run();
+    window.click(Role::Button, "Board thickness");
     assert!(window.says("Map of pitch and board thickness"));
     let before = point(&window);
     window.press_named(Role::Button, "Show less of the map, larger");

@@ -110,7 +110,7 @@ fn random_input_neither_panics_nor_loses_the_way_back() {
     for (index, seed) in SEEDS.into_iter().enumerate() {
         let (mut window, _folder) = Window::worked();
         // one page after the other
-        let page = [Key::Num1, Key::Num2, Key::Num3][index % 3];
+        let page = [Key::Num1, Key::Num2, Key::Num3, Key::Num4][index % 4];
         window.press(Modifiers::COMMAND, page);
         let start = window.design().clone();
         let mut dice = Dice(seed);

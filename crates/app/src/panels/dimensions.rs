@@ -407,7 +407,8 @@ fn pick(ui: &mut Ui, name: &'static str, names: &[String], picked: &mut usize) {
 /// The group in which a dimension stands, opened, with the list at its string or pickup.
 pub(crate) fn bring_into_sight(key: Key, view: &mut View) {
     let part = key.dim.info().part();
-    if !view.page.lists(key.dim) {
+    // a page with something of its own at the left may list it, but does not show it
+    if !view.page.lists(key.dim) || view.page == Page::HowTrue {
         view.page = if Page::LayOut.lists(key.dim) { Page::LayOut } else { Page::Joint };
     }
     view.open.insert(part);

@@ -20,6 +20,7 @@ use crate::{marks, values};
 pub(super) type Ask = (u64, [Option<Key>; 2]);
 
 /// Shows what may be moved, and what is better.
+#[expect(clippy::too_many_arguments, reason = "the sheet is where all of it meets")]
 pub(super) fn show(
     ui: &mut Ui,
     study: &Study,

@@ -30,6 +30,7 @@ fn sources(design: &Design, risk: &Risk) -> Vec<Source> {
 }
 
 /// Shows the question and its answer.
+#[expect(clippy::too_many_arguments, reason = "the sheet is where all of it meets")]
 pub(super) fn show(
     ui: &mut Ui,
     study: &Study,

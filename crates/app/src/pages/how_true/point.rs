@@ -124,7 +124,7 @@ pub(super) fn show(
         painter.circle_stroke(at, space::HANDLE + space::S, pen);
     }
     if is_live {
-        flag(ui, frame, at, &values::capital(&words).trim_end_matches('.').to_owned());
+        flag(ui, frame, at, values::capital(&words).trim_end_matches('.'));
     }
 }
 

@@ -19,11 +19,13 @@ const ROW: f32 = 24.0;
 const BARS: f32 = 40.0;
 /// Bars of the trials.
 const BINS: usize = 48;
+/// How much is seen of what is of before the last change.
+const OF_BEFORE: f32 = 0.5;
 /// Part of the width that the crest takes.
 const CREST: f32 = 0.46;
 /// Width of the names and of the numbers beside the bars.
-const NAMES: f32 = 116.0;
-const NUMBERS: f32 = 84.0;
+const NAMES: f32 = 128.0;
+const NUMBERS: f32 = 76.0;
 /// Where the columns of the checks begin: mark and name, holds, worst case, mean.
 const COLUMNS: [f32; 4] = [0.0, 0.44, 0.58, 0.74];
 
@@ -39,10 +41,13 @@ pub(super) fn show(
     let all = ui.available_rect_before_wrap();
     let (left, right) = all.split_left_right_at_fraction(CREST);
     let child = |salt, rect| egui::UiBuilder::new().id_salt(salt).max_rect(rect);
-    let trials = trials.map(|(trials, _)| trials);
     crest(&mut ui.new_child(child("crest", left)), design, risk, trials, style);
     let right = right.with_min_x(right.left() + space::XL);
-    checks(&mut ui.new_child(child("checks", right)), margins, trials, style);
+    let mut ui = ui.new_child(child("checks", right));
+    if trials.is_some_and(|(_, is_now)| !is_now) {
+        ui.multiply_opacity(OF_BEFORE);
+    }
+    checks(&mut ui, margins, trials.map(|(trials, _)| trials), style);
 }
 
 /// One way to reckon the spread.
@@ -53,7 +58,13 @@ struct Way {
 }
 
 /// The needed crest height: worst case, root of the sum of squares, trials.
-fn crest(ui: &mut Ui, design: &Design, risk: &Risk, trials: Option<&Trials>, style: LengthStyle) {
+fn crest(
+    ui: &mut Ui,
+    design: &Design,
+    risk: &Risk,
+    trials: Option<(&Trials, bool)>,
+    style: LengthStyle,
+) {
     let (palette, fine) = (theme::palette(ui), marks::fine(style));
     let budget = &risk.budget;
     let mm = |value: f64| values::show(value, Unit::Length, DIGITS, fine);
@@ -70,15 +81,15 @@ fn crest(ui: &mut Ui, design: &Design, risk: &Risk, trials: Option<&Trials>, sty
             ends: about(budget.within_95()),
         },
         Way {
-            name: "of what is fixed",
+            name: "Of what stays",
             tip: "The same of what cannot be set right later",
             ends: about(COVERAGE_95 * budget.standard_fixed),
         },
     ];
-    if let Some(trials) = trials {
+    if let Some((trials, is_now)) = trials {
         ways.push(Way {
             name: "Trials, 95 %",
-            tip: "The middle 95 % of all trials",
+            tip: if is_now { "The middle 95 % of all trials" } else { "Of before the last change" },
             ends: trials.crest.interval(0.95),
         });
     }
@@ -101,8 +112,12 @@ fn crest(ui: &mut Ui, design: &Design, risk: &Risk, trials: Option<&Trials>, sty
         pos2((all.right() - NUMBERS).max(all.left() + NAMES + space::FIT), all.bottom() - ROW),
     );
     reach(ui, plot, scale, (low.to_mm(), high.to_mm()), &mm);
-    if let Some(trials) = trials {
-        histogram(ui, plot.with_max_y(plot.top() + BARS), scale, &trials.crest.sorted);
+    if let Some((trials, is_now)) = trials {
+        let mut ui = ui.new_child(egui::UiBuilder::new().max_rect(plot));
+        if !is_now {
+            ui.multiply_opacity(OF_BEFORE);
+        }
+        histogram(&ui, plot.with_max_y(plot.top() + BARS), scale, &trials.crest.sorted);
     }
     for (index, way) in ways.iter().enumerate() {
         let top = plot.top() + BARS + index as f32 * ROW;
