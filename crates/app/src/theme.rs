@@ -172,7 +172,7 @@ pub(crate) mod space {
     /// Width of the panel of the verdict: as it comes, least and most.
     pub(crate) const VERDICT: [f32; 3] = [276.0, 256.0, 440.0];
     /// Width of the list of tolerances: as it comes, least and most.
-    pub(crate) const TOLERANCES: [f32; 3] = [432.0, 392.0, 560.0];
+    pub(crate) const TOLERANCES: [f32; 3] = [416.0, 384.0, 560.0];
     /// Height of what stands below the map of two dimensions: as it comes, least and most.
     pub(crate) const BELOW_MAP: [f32; 3] = [280.0, 120.0, 900.0];
     /// Width of the cut sheet: as it comes, least and most.

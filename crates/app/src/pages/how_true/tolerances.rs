@@ -22,6 +22,11 @@ const MADE: f32 = 84.0;
 const SHAPE: f32 = 36.0;
 const BACK: f32 = 20.0;
 
+/// Width of a ± with its unit; the edges of the field are within.
+fn valued(style: LengthStyle) -> f32 {
+    field::width(marks::fine(style)) - 2.0 * space::M
+}
+
 /// Decimals of a ±: as many as it takes, up to thousandths.
 pub(super) fn digits(plus_minus: f64) -> usize {
     let hundredths = 100.0 * plus_minus;
@@ -180,7 +185,7 @@ fn row(
     if let Source::Dim(key) = one.source {
         provenance::show(ui, mark, design, key, is_pointed_at, style, view, commands);
     }
-    let right = field::width(marks::fine(style)) + MADE + SHAPE + BACK + 3.0 * space::S;
+    let right = valued(style) + MADE + SHAPE + BACK + 3.0 * space::S;
     let (name_rect, cells) = rest.split_left_right_at_x(rest.right() - right);
     let mut words =
         egui::text::LayoutJob::simple_singleline(name.clone(), theme::text(), palette.ink);
@@ -236,7 +241,7 @@ fn told(one: &Tolerated, style: LengthStyle) -> String {
 /// Of what is measured the error of its reading is left.
 fn measured(ui: &mut Ui, one: &Tolerated, style: LengthStyle) {
     let palette = theme::palette(ui);
-    let width = field::width(marks::fine(style)) + MADE + space::S;
+    let width = valued(style) + MADE + space::S;
     let text = format!("{} measured", show_plus_minus(one.source, one.plus_minus, style));
     let words = Label::new(RichText::new(text).color(palette.ink)).selectable(false);
     ui.add_sized(vec2(width, space::HIT), words).on_hover_text(
