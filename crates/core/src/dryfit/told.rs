@@ -133,6 +133,13 @@ impl Bench {
         match &reading.what {
             // where it closes within its error a feeler tells only a side
             What::Gap { gap, .. } if gap.to_mm() <= reading.error => None,
+            what => self.reads(what, at),
+        }
+    }
+
+    /// What would be read; none where it hangs on neither pitch nor overstand.
+    fn reads<D: Real>(&self, what: &What, at: &Unknown<D>) -> Option<D> {
+        match what {
             What::Height { face, place, side, edge, .. } => {
                 let mut values: Values<D> = self.values.map(D::from);
                 values[Dim::Pitch] = at.pitch;
@@ -176,6 +183,20 @@ impl Bench {
             }
             _ => reading.error,
         }
+    }
+
+    /// What a reading would be with pitch and overstand as planned, mm or degrees; a shoulder
+    /// that stands open at its other end reads 0.
+    ///
+    /// # Errors
+    /// [`Untold`] where such a reading cannot be understood here.
+    pub(super) fn as_planned(&self, reading: &Reading) -> Result<f64, Untold> {
+        if let Some(untold) = self.refused(std::slice::from_ref(reading)) {
+            return Err(untold);
+        }
+        let at = Unknown { pitch: self.planned.0, overstand: self.planned.1, lean: 0.0 };
+        let reads = self.reads(&reading.what, &at).unwrap_or(0.0);
+        Ok(if matches!(reading.what, What::Gap { .. }) { reads.max(0.0) } else { reads })
     }
 
     /// A reading that cannot be understood here, and why.

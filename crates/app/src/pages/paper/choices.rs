@@ -36,9 +36,7 @@ fn place_of(error: &PaperError) -> Place {
         PaperError::Nothing(_) => Place::Parts,
         PaperError::Margin(_) | PaperError::NoRoom { .. } => Place::Margins,
         PaperError::Overlap(_) => Place::Overlap,
-        PaperError::NoCutSheet(_) | PaperError::NoCompareSheet(_) | PaperError::Roll { .. } => {
-            Place::Paper
-        }
+        PaperError::NoSheet { .. } | PaperError::Roll { .. } => Place::Paper,
     }
 }
 
