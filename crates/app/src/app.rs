@@ -11,7 +11,7 @@ use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
-use crate::pages::{compare, joint, lay_out, paper, strings};
+use crate::pages::{compare, dry_fit, joint, lay_out, paper, strings};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -64,6 +64,7 @@ pub struct App {
     drawn: lay_out::Drawn,
     drawn_joint: joint::Drawn,
     worked_strings: strings::Worked,
+    pub(crate) dry_fit: dry_fit::Desk,
     pub(crate) paper: paper::Desk,
     drawn_compare: compare::Drawn,
     title: String,
@@ -92,6 +93,7 @@ impl App {
             drawn: lay_out::Drawn::default(),
             drawn_joint: joint::Drawn::default(),
             worked_strings: strings::Worked::default(),
+            dry_fit: dry_fit::Desk::default(),
             paper: paper::Desk::default(),
             drawn_compare: compare::Drawn::default(),
             title: String::new(),
@@ -177,8 +179,7 @@ impl App {
         let side = Frame::new().inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
         let [wide, least, most] = space::DIMENSIONS;
         let (study, revision) = (self.document.study(), self.document.revision());
-        // paper has choices of its own there
-        if self.view.page != Page::Paper {
+        if !self.view.page.parts().is_empty() {
             Panel::left("dimensions")
                 .frame(side)
                 .default_size(wide)
@@ -225,6 +226,15 @@ impl App {
                 style,
                 side,
                 &mut self.worked_strings,
+                &mut self.view,
+            )),
+            Page::DryFit => commands.extend(dry_fit::show(
+                ui,
+                study,
+                revision,
+                style,
+                side,
+                &mut self.dry_fit,
                 &mut self.view,
             )),
             Page::Paper => commands.extend(paper::show(

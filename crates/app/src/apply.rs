@@ -15,6 +15,7 @@ use crate::drive;
 use crate::lists::{naming, with_cavity, with_pickup, with_string, without};
 use crate::panels::dimensions::bring_into_sight;
 use crate::panels::status_bar::chosen_follower;
+use crate::printing::Subject;
 use crate::values::{capital, show_dim, value};
 use crate::view::{Form, Page};
 
@@ -78,6 +79,7 @@ impl App {
                 self.document.activate(&variant);
                 self.view.forget_design();
                 self.paper.forget_design();
+                self.dry_fit.forget_design();
             }
             Command::TurnTo(variant) => {
                 self.document.turn_to(&variant);
@@ -97,6 +99,10 @@ impl App {
                 self.view.filling = None;
                 // their fields may not be there
                 self.view.drafts.clear();
+            }
+            Command::PrintLog => {
+                self.preferences.paper.subject = Subject::FittingLog;
+                self.apply(ctx, Command::ExportAs);
             }
             Command::ExportAs => {
                 let format = self.preferences.paper.format();
@@ -380,6 +386,7 @@ impl App {
         self.document = document.counted_from(revision);
         self.view.forget_design();
         self.paper.forget_design();
+        self.dry_fit.forget_design();
     }
 
     /// A copy of the design as B, the design itself as A.

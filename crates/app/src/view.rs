@@ -19,6 +19,8 @@ pub(crate) enum Page {
     Joint,
     /// What the strings pull, how hard they can be played, whether they note true.
     Strings,
+    /// The joint together without glue: what it really is, and what to do.
+    DryFit,
     /// The drawing and its parts at full size.
     Paper,
     /// Two designs beside each other.
@@ -27,8 +29,8 @@ pub(crate) enum Page {
 
 impl Page {
     /// In the order of the work.
-    pub(crate) const ALL: [Self; 5] =
-        [Self::LayOut, Self::Joint, Self::Strings, Self::Compare, Self::Paper];
+    pub(crate) const ALL: [Self; 6] =
+        [Self::LayOut, Self::Joint, Self::Strings, Self::DryFit, Self::Compare, Self::Paper];
 
     /// The page of a name; the first one if there is none.
     pub(crate) fn named(name: &str) -> Self {
@@ -41,6 +43,7 @@ impl Page {
             Self::LayOut => "Lay out",
             Self::Joint => "Joint",
             Self::Strings => "Strings",
+            Self::DryFit => "Dry fit",
             Self::Paper => "Paper",
             Self::Compare => "Compare",
         }
@@ -99,7 +102,8 @@ impl Page {
                 Part::Head,
                 Part::String,
             ],
-            Self::Paper => &[],
+            // both have something else of their own there
+            Self::DryFit | Self::Paper => &[],
         }
     }
 }
@@ -178,6 +182,10 @@ pub(crate) enum CanvasId {
     Joint,
     /// A note of one string over the frets, on the page of the strings.
     Swing,
+    /// The joint as it really is over its plan.
+    Fit,
+    /// Where wood comes off or goes on.
+    Wood,
     /// A sheet of paper.
     Sheet,
     /// The tiles of a part over its drawing.

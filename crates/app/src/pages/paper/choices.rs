@@ -59,9 +59,11 @@ pub(super) fn show(
     let drafts = &mut desk.drafts;
     ui.add_space(space::S);
     ui.horizontal(|ui| {
-        for (subject, name) in
-            [(Subject::Drawing, "Drawing and parts"), (Subject::CutSheet, "Cut sheet")]
-        {
+        for (subject, name) in [
+            (Subject::Drawing, "Drawing and parts"),
+            (Subject::CutSheet, "Cut sheet"),
+            (Subject::FittingLog, "Fitting log"),
+        ] {
             if ui.selectable_label(chosen.subject == subject, name).clicked() {
                 chosen.subject = subject;
             }
