@@ -1,7 +1,8 @@
 //! One correction: where wood comes off, what to do, what comes of it, and that it is done.
 
 use egui::{
-    Align, CentralPanel, Frame, Grid, Label, Layout, Panel, RichText, ScrollArea, Sense, Ui,
+    Align2, CentralPanel, Frame, Label, Panel, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
+    pos2, vec2,
 };
 use overstand_core::dryfit::{Ask, CAUTIONS, Correction, DryFit, Outcome};
 use overstand_core::study::Study;
@@ -79,9 +80,9 @@ fn drawing(
     let is_off = made.correction.wood.iter().any(|wood| !wood.on);
     let is_on = made.correction.wood.iter().any(|wood| wood.on);
     let heading = match (is_off, is_on) {
-        (true, false) => "Where wood comes off",
-        (false, _) => "Where wood is put on",
-        (true, true) => "Where wood comes off and is put on",
+        (true, false) => "Wood off",
+        (false, _) => "Wood put on",
+        (true, true) => "Wood off and put on",
     };
     Panel::top("wood").frame(Frame::NONE).exact_size(high).resizable(false).show(ui, |ui| {
         let sheet = Sheet {
@@ -186,62 +187,67 @@ fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &
 
 /// What comes of it, beside how it is now.
 fn outcome(ui: &mut Ui, fit: &DryFit, then: &Outcome, style: LengthStyle) {
-    let palette = theme::palette(ui);
     let mm = move |value: f64, digits| values::show(value, Unit::Length, digits, style);
-    let pair = |outcome: &Outcome| {
+    let rows = |outcome: &Outcome| {
         let crest = match outcome.crest_error {
             0.0 => mm(outcome.crest, 2),
             error => format!("{} ± {}", mm(outcome.crest, 2), mm(error, 2)),
         };
         let headroom = outcome.headroom.map_or_else(|| "–".to_owned(), |value| mm(value, 2));
         [
-            ("Crest height", crest),
+            ("Crest", crest),
             ("Action, bass", mm(outcome.action.1, 2)),
             ("Action, treble", mm(outcome.action.0, 2)),
-            ("Saddle: room up", mm(outcome.reserve.1, 1)),
-            ("Saddle: room down", mm(outcome.reserve.0, 1)),
-            ("Headroom left at the pluck", headroom),
-            ("Least gap of board over body", mm(outcome.gap.0, 2)),
+            ("Saddle left up", mm(outcome.reserve.1, 1)),
+            ("Saddle left down", mm(outcome.reserve.0, 1)),
+            ("Headroom to spare", headroom),
+            ("Board over body", mm(outcome.gap.0, 2)),
             ("Pitch", values::show(outcome.pitch.to_degrees(), Unit::Angle, 2, style)),
             ("Overstand", mm(outcome.overstand, 2)),
             ("Spare length left", mm(outcome.spare, 1)),
-            ("Bridge line from the joint", mm(outcome.bridge_line, 1)),
+            ("Bridge line from joint", mm(outcome.bridge_line, 1)),
         ]
     };
-    Grid::new("outcome").num_columns(3).spacing([space::L, 2.0]).show(ui, |ui| {
-        let head = |ui: &mut Ui, text: &str| {
-            let text = RichText::new(text).font(theme::label()).color(palette.dim);
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.label(text));
-        };
-        ui.label("");
-        head(ui, "as it is");
-        head(ui, "then");
-        ui.end_row();
-        ui.label("Will it play");
-        for outcome in [&fit.real, then] {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| word(ui, outcome));
-        }
-        ui.end_row();
-        for ((name, now), (_, then)) in pair(&fit.real).into_iter().zip(pair(then)) {
-            ui.label(name);
-            let colour = if now == then { palette.dim } else { palette.ink };
-            for (text, colour) in [(now, palette.dim), (then, colour)] {
-                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                    ui.label(RichText::new(text).color(colour));
-                });
-            }
-            ui.end_row();
-        }
-    });
+    ui.spacing_mut().item_spacing.y = 0.0;
+    let words = [&fit.real, then].map(|outcome| outcome.study.word());
+    let [now, after] = words.map(|word| word.show().to_owned());
+    row(ui, "", ["as it is".to_owned(), "then".to_owned()], None);
+    row(ui, "Will it play", [now, after], Some(words.map(state_of)));
+    for ((name, now), (_, then)) in rows(&fit.real).into_iter().zip(rows(then)) {
+        row(ui, name, [now, then], None);
+    }
 }
 
-/// The verdict's word with its mark.
-fn word(ui: &mut Ui, outcome: &Outcome) {
-    let word = outcome.study.word();
-    let colour = theme::palette(ui).state(state_of(word));
-    ui.label(RichText::new(word.show()).color(colour));
-    let (rect, _) = ui.allocate_exact_size(egui::Vec2::splat(space::XL), Sense::hover());
-    marks::state(ui.painter(), rect.center(), state_of(word), colour);
+/// A name, and two values at the right.
+fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>) {
+    let palette = theme::palette(ui);
+    let size = vec2(ui.available_width(), space::ROW);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    if !name.is_empty() {
+        let told = format!("{name}: {} as it is, {} then", values[0], values[1]);
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &told));
+    }
+    let painter = ui.painter();
+    let middle = rect.center().y;
+    let ink = palette.ink;
+    painter.text(pos2(rect.left(), middle), Align2::LEFT_CENTER, name, theme::text(), ink);
+    let wide = 0.32 * rect.width();
+    let is_same = values[0] == values[1];
+    for (index, text) in values.into_iter().enumerate() {
+        let right = if index == 0 { rect.right() - wide } else { rect.right() };
+        let font = if name.is_empty() { theme::label() } else { theme::text() };
+        let colour = match states {
+            Some(states) => palette.state(states[index]),
+            None if index == 0 || is_same || name.is_empty() => palette.dim,
+            None => palette.ink,
+        };
+        let at = pos2(right, middle);
+        let shown = painter.text(at, Align2::RIGHT_CENTER, text, font, colour);
+        if let Some(states) = states {
+            let at = pos2(shown.left() - space::L, middle);
+            marks::small_state(painter, at, states[index], colour);
+        }
+    }
 }
 
 /// Keeps the round with what is done about it.

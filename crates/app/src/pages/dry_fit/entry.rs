@@ -283,8 +283,6 @@ pub(super) fn show(
             let name = "From the centre line";
             entered |= row(ui, name, Piece::Across, "", Unit::Length, style, form);
         }
-        let name = "Read over an edge this deep";
-        entered |= row(ui, name, Piece::Edge, "0", Unit::Length, style, form);
     }
     let unit = if form.sort.is_angle() { Unit::Angle } else { Unit::Length };
     entered |= row(ui, form.sort.asks(), Piece::Value, "", unit, style, form);
@@ -295,11 +293,21 @@ pub(super) fn show(
     let usual = planned.as_ref().map_or(0.1, |reading| reading.what.usual_error());
     let (hint, _) = values::parts(usual, unit, 2, marks::fine(style));
     entered |= row(ui, "Reading error ±", Piece::Error, &hint, unit, style, form);
+    if form.sort.face().is_some() {
+        let name = "If its upper edge is read: depth";
+        entered |= row(ui, name, Piece::Edge, "0", Unit::Length, style, form);
+    }
     if let Some(value) = planned.as_ref().and_then(|reading| worked.as_planned(reading)) {
         let digits = 2;
         dim(ui, &format!("The plan says {}.", values::show(value, unit, digits, style)));
     }
     let clicked = marks::main_button(ui, "Put it down").clicked();
+    if entered && !clicked && form.value.trim().is_empty() {
+        // on to what is still to be typed
+        form.asks_value = true;
+        ui.ctx().request_repaint();
+        return None;
+    }
     if !clicked && !entered {
         return None;
     }

@@ -120,7 +120,7 @@ fn one(
     let mut changed: Option<Reading> = None;
     ui.horizontal(|ui| {
         let mut value = |ui: &mut Ui, entry: Entry, name: String, shown: String| {
-            field(ui, &name, entry, &shown, space::FIELD, drafts, |text| {
+            field(ui, &name, entry, &shown, space::FRACTION_FIELD, drafts, |text| {
                 changed = Some(typed(reading, entry, text, style)?);
                 Ok(())
             });
@@ -154,12 +154,12 @@ fn one(
         }));
     }
     let mut says = match desk.worked.planned.get(index) {
-        Some(Ok(value)) => format!("by the plan {}", show(*value)),
-        _ => "not to be held against the plan".to_owned(),
+        Some(Ok(value)) => format!("plan {}", show(*value)),
+        _ => "nothing to hold it against".to_owned(),
     };
     let miss = desk.worked.fit().and_then(|fit| fit.told.misses.get(index));
     if let Some(fitted) = miss.and_then(|miss| miss.fitted) {
-        says += &format!(", on the joint as found {}", show(fitted));
+        says += &format!(" · joint as found {}", show(fitted));
     }
     dim(ui, &says);
 }
@@ -222,7 +222,9 @@ fn new_reading(
     desk: &mut Desk,
     commands: &mut Vec<Command>,
 ) {
-    ui.separator();
+    if !round::readings(&study.design).is_empty() {
+        ui.separator();
+    }
     heading(ui, "A new reading");
     if let Some(why) = round::full(&study.design) {
         dim(ui, &why);
