@@ -99,6 +99,7 @@ impl App {
                 self.view.filling = None;
                 // their fields may not be there
                 self.view.drafts.clear();
+                self.dry_fit.forget_drafts();
             }
             Command::PrintLog => {
                 self.preferences.paper.subject = Subject::FittingLog;

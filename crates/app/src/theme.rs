@@ -214,7 +214,7 @@ pub(crate) mod space {
     /// Height of a figure over a drawing: name, value, what was planned.
     pub(crate) const FIGURE: f32 = 60.0;
     /// Width of the list of corrections.
-    pub(crate) const CORRECTIONS: f32 = 264.0;
+    pub(crate) const CORRECTIONS: f32 = 280.0;
     /// Part of the height beside it that the drawing of the wood takes.
     pub(crate) const WOOD: f32 = 0.4;
     /// Height of a row of a small table.

@@ -463,4 +463,39 @@ mod tests {
         // 24.725 for eleven (the same table)
         assert!((limit(11) / 24.725 - 1.0).abs() < 1e-2);
     }
+
+    /// What the plan says of a reading is what the straightedge of its layout reads, and such
+    /// readings find the plan again.
+    #[test]
+    fn what_is_read_as_planned_finds_the_plan() {
+        use crate::dryfit::DryFit;
+        let plan = crate::study::Study::of(&crate::testing::worked_example());
+        let says = |text: &str| {
+            let reading: Reading = text.parse().unwrap();
+            DryFit::as_planned(&plan, &reading).unwrap()
+        };
+        let layout = plan.layout().unwrap();
+        let straightedge = layout.straightedge;
+        for (text, expected) in [
+            ("crowns@crest:0", straightedge.crowns),
+            ("board@crest:0", straightedge.board),
+            ("neck@crest:0", straightedge.neck_face),
+            ("gauge:0", layout.pitch.to_degrees()),
+            ("shoulder@top:0", 0.0),
+            ("shoulder@foot:1", 0.0),
+            ("aim@crest:2", 0.0),
+            ("roll:1", 0.0),
+        ] {
+            // the same line by two ways, both in double precision
+            assert!((says(text) - expected).abs() < 1e-9, "{text}: {} {expected}", says(text));
+        }
+        let texts = ["crowns@X=110", "board@bridge/near=20"].map(|head| {
+            let value = says(&format!("{head}:0"));
+            format!("{head}:{value}").parse::<Reading>().unwrap()
+        });
+        let roll: Reading = "roll:0".parse().unwrap();
+        let fit = DryFit::of(&plan, &[texts.to_vec(), vec![roll]].concat()).unwrap();
+        assert!((fit.told.pitch - layout.pitch).abs() < 1e-9);
+        assert!(fit.miss().abs() < 1e-6);
+    }
 }

@@ -118,7 +118,7 @@ fn words(ui: &mut Ui, base: &Correction, one: &Correction, style: LengthStyle, d
             Ask::Roll => ("Read the lean", Sort::Roll),
             Ask::Aim => ("Read the aim", Sort::Aim),
         };
-        if ui.small_button(text).clicked() {
+        if ui.button(text).clicked() {
             desk.form.ask(sort);
         }
     }
@@ -159,20 +159,22 @@ fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &
             let tip = "The least that brings every check to good";
             option(ui, Take::Least, format!("Least {}", mm(least.amount)), tip);
         }
-        ui.add(Label::new("or").selectable(false));
-        let mut own = None;
-        let shown = mm(now);
-        field(ui, "Taken", Entry::Taken, &shown, space::FIELD, &mut desk.drafts, |text| {
-            let value = parse_length(text, style).map_err(|error| error.to_string())?;
-            if value <= 0.0 {
-                return Err("expected an amount over 0".to_owned());
+        ui.horizontal(|ui| {
+            ui.add(Label::new("or").selectable(false));
+            let mut own = None;
+            let (shown, drafts) = (mm(now), &mut desk.drafts);
+            field(ui, "Taken", Entry::Taken, &shown, space::FRACTION_FIELD, drafts, |text| {
+                let value = parse_length(text, style).map_err(|error| error.to_string())?;
+                if value <= 0.0 {
+                    return Err("expected an amount over 0".to_owned());
+                }
+                own = Some(value);
+                Ok(())
+            });
+            if let Some(own) = own {
+                desk.take = Take::Own(own);
             }
-            own = Some(value);
-            Ok(())
         });
-        if let Some(own) = own {
-            desk.take = Take::Own(own);
-        }
     });
     refusal(ui, Entry::Taken, &desk.drafts);
     let says = match &base.least {

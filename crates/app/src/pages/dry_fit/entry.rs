@@ -341,7 +341,7 @@ fn choose<const N: usize>(
     names: [&'static str; N],
     mut set: impl FnMut(usize),
 ) {
-    let width = ui.available_width() - 2.0 * space::S;
+    let width = ui.available_width();
     let response = ComboBox::from_id_salt(label)
         .selected_text(shown)
         .truncate()

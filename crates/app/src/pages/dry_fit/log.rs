@@ -117,7 +117,7 @@ fn table(ui: &mut Ui, steps: &[Step], rounds: &[Round], style: LengthStyle) {
     let palette = theme::palette(ui);
     let mm = |value: f64| values::show(value, Unit::Length, 2, style);
     let angle = |value: f64| values::show(value.to_degrees(), Unit::Angle, 2, style);
-    Grid::new("rounds").spacing([space::L, space::S]).show(ui, |ui| {
+    Grid::new("rounds").min_row_height(space::ROW).spacing([space::L, 0.0]).show(ui, |ui| {
         for head in ["Round", "Day", "Pitch", "Overstand", "Crest needed", "Off the plan"] {
             ui.label(RichText::new(head).font(theme::label()).color(palette.dim));
         }

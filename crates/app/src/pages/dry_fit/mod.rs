@@ -86,6 +86,11 @@ impl Desk {
         *self = Self { form: std::mem::take(&mut self.form), ..Self::default() };
         self.form.forget_typed();
     }
+
+    /// What was typed over readings and not taken is given up: its fields are gone.
+    pub(crate) fn forget_drafts(&mut self) {
+        self.drafts.clear();
+    }
 }
 
 /// Shows the page; `side` is the frame of what stands beside the drawing.

@@ -99,7 +99,7 @@ fn one(
     let blamed = desk.worked.untold().is_some_and(|untold| untold.reading == Some(index));
     ui.horizontal_top(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
-            let remove = ui.small_button("Remove");
+            let remove = ui.button("Remove");
             if remove.accessible_name(format!("Remove reading {}", index + 1)).clicked() {
                 let step = format!("Remove reading {}", index + 1);
                 commands.extend(round::change(&study.design, step, |round| {

@@ -28,21 +28,24 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
             if step.columns.is_empty() {
                 continue;
             }
-            Grid::new(step.id).spacing([space::XL, space::S]).show(ui, |ui| {
-                dim(ui, "String");
-                for column in &step.columns {
-                    dim(ui, column);
-                }
-                ui.end_row();
-                for row in &step.rows {
-                    ui.add(Label::new(&row.name).truncate());
-                    for value in &row.values {
-                        let text = values::show(*value, Unit::Length, 2, style);
-                        ui.add(Label::new(RichText::new(text).font(theme::strong())));
+            Grid::new(step.id).min_row_height(space::ROW).spacing([space::XL, 0.0]).show(
+                ui,
+                |ui| {
+                    dim(ui, "String");
+                    for column in &step.columns {
+                        dim(ui, column);
                     }
                     ui.end_row();
-                }
-            });
+                    for row in &step.rows {
+                        ui.add(Label::new(&row.name).truncate());
+                        for value in &row.values {
+                            let text = values::show(*value, Unit::Length, 2, style);
+                            ui.add(Label::new(RichText::new(text).font(theme::strong())));
+                        }
+                        ui.end_row();
+                    }
+                },
+            );
         }
         ui.add_space(space::M);
         theme::remark(

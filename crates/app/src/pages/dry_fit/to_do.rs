@@ -104,13 +104,11 @@ fn nothing(ui: &mut Ui, study: &Study, style: LengthStyle, desk: &Desk) {
 fn row(ui: &mut Ui, place: usize, one: &Correction, is_shown: bool, style: LengthStyle) -> bool {
     let palette = theme::palette(ui);
     let mm = |value: f64, digits| values::show(value, Unit::Length, digits, style);
-    let name = match one.stock {
-        Some(stock) => format!("{}, from {} veneer", one.kind.name(), mm(stock, 1)),
-        None => one.kind.name().to_owned(),
-    };
-    let amount = one.amount.map(|amount| match amount.error {
-        0.0 => mm(amount.value.abs(), 2),
-        error => format!("{} ± {}", mm(amount.value.abs(), 2), mm(error, 2)),
+    let name = one.kind.name().to_owned();
+    let amount = one.amount.map(|amount| match (one.stock, amount.error) {
+        (Some(stock), _) => format!("from {} veneer", mm(stock, 1)),
+        (None, 0.0) => mm(amount.value.abs(), 2),
+        (None, error) => format!("{} ± {}", mm(amount.value.abs(), 2), mm(error, 2)),
     });
     let amount = amount.map_or_else(String::new, |amount| format!("{amount} · "));
     let about = format!("{amount}{}", one.risk().name());
