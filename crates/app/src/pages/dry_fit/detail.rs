@@ -112,16 +112,7 @@ fn words(ui: &mut Ui, base: &Correction, one: &Correction, style: LengthStyle, d
     if let Some(doubt) = base.doubt().or(one.doubt()) {
         line_of(ui, State::Thin, doubt);
     }
-    for ask in &one.asks {
-        line_of(ui, State::Thin, ask.says());
-        let (text, sort) = match ask {
-            Ask::Roll => ("Read the lean", Sort::Roll),
-            Ask::Aim => ("Read the aim", Sort::Aim),
-        };
-        if ui.button(text).clicked() {
-            desk.form.ask(sort);
-        }
-    }
+    asks(ui, one, desk);
     ui.add_space(space::M);
     if let Some(fit) = desk.worked.fit() {
         outcome(ui, fit, &one.outcome, style);
@@ -133,6 +124,27 @@ fn words(ui: &mut Ui, base: &Correction, one: &Correction, style: LengthStyle, d
         }
     }
     ui.add_space(space::M);
+}
+
+/// What no side view shows and must be read before a shoulder is trimmed.
+fn asks(ui: &mut Ui, one: &Correction, desk: &mut Desk) {
+    if one.asks.is_empty() {
+        return;
+    }
+    let says = "No side view shows how the board leans and where the neck points: read that \
+                before the shoulder is trimmed.";
+    line_of(ui, State::Thin, says);
+    ui.horizontal_wrapped(|ui| {
+        for ask in &one.asks {
+            let (text, sort) = match ask {
+                Ask::Roll => ("Read the lean", Sort::Roll),
+                Ask::Aim => ("Read the aim", Sort::Aim),
+            };
+            if ui.button(text).on_hover_text(ask.says()).clicked() {
+                desk.form.ask(sort);
+            }
+        }
+    });
 }
 
 /// How much of it is done.
@@ -179,12 +191,12 @@ fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &
     refusal(ui, Entry::Taken, &desk.drafts);
     let says = match &base.least {
         Some(least) if least.amount.abs() > 0.0 => {
-            format!("The least that brings every check to good: {}.", mm(least.amount))
+            "The least is the smallest that brings every check to good."
         }
-        Some(_) => "Every check is good without it.".to_owned(),
-        None => "No amount of it brings every check to good.".to_owned(),
+        Some(_) => "Every check is good without it.",
+        None => "No amount of it brings every check to good.",
     };
-    dim(ui, &says);
+    dim(ui, says);
 }
 
 /// What comes of it, beside how it is now.

@@ -142,6 +142,8 @@ pub(super) struct Form {
     refused: Option<(Piece, String)>,
     /// The field of the value takes the focus next.
     asks_value: bool,
+    /// It has been shown, and stands as it was left.
+    begun: bool,
 }
 
 type Refused = (Piece, String);
@@ -149,12 +151,15 @@ type Refused = (Piece, String);
 impl Form {
     /// A reading of another kind is asked for.
     pub(super) fn ask(&mut self, sort: Sort) {
-        *self = Self { sort, spot: Spot::Bridge, asks_value: true, ..Self::default() };
+        *self = Self { sort, asks_value: true, begun: true, ..Self::default() };
     }
 
-    /// What was typed is of another design.
-    pub(super) fn forget_typed(&mut self) {
-        *self = Self { sort: self.sort, ..Self::default() };
+    /// After the first height, at the bridge line, a second place is to be read.
+    pub(super) fn go_on(&mut self, first: &Reading, study: &Study, style: LengthStyle) {
+        if matches!(first.what, What::Height { place: Place::BridgeLine, .. }) {
+            self.spot = Spot::Joint;
+            self.spot_text = second_place(study, style);
+        }
     }
 
     fn has_place(&self, study: &Study) -> bool {
@@ -252,6 +257,9 @@ pub(super) fn show(
     worked: &Worked,
     form: &mut Form,
 ) -> Option<Reading> {
+    if !std::mem::replace(&mut form.begun, true) && !study.design.is_fretted() {
+        form.sort = Sort::Board;
+    }
     let before = (form.sort, form.spot, form.across);
     choose(ui, "Measured with", form.sort.name(), Sort::ALL.map(Sort::name), |index| {
         form.sort = Sort::ALL[index];
@@ -259,7 +267,7 @@ pub(super) fn show(
     if form.sort != before.0 {
         // what was typed was of something else
         let (sort, spot, spot_text) = (form.sort, form.spot, std::mem::take(&mut form.spot_text));
-        *form = Form { sort, spot, spot_text, ..Form::default() };
+        *form = Form { sort, spot, spot_text, begun: true, ..Form::default() };
     }
     how::show(ui, form.sort, form.across);
     let mut entered = false;

@@ -82,9 +82,7 @@ impl Leaf {
 impl Desk {
     /// Another design is open: nothing is kept of the last one.
     pub(crate) fn forget_design(&mut self) {
-        // worked out anew in any case: the revision is another
-        *self = Self { form: std::mem::take(&mut self.form), ..Self::default() };
-        self.form.forget_typed();
+        *self = Self::default();
     }
 
     /// What was typed over readings and not taken is given up: its fields are gone.

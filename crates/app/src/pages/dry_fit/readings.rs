@@ -232,10 +232,17 @@ fn new_reading(
     }
     if let Some(reading) = entry::show(ui, study, style, &desk.worked, &mut desk.form) {
         let step = format!("Put down: {}", reading.what.name().show(style));
+        if !has_height(round::readings(&study.design)) {
+            desk.form.go_on(&reading, study, style);
+        }
         commands.extend(round::change(&study.design, step, |round| round.readings.push(reading)));
     }
     ui.add_space(space::S);
     dim(ui, &how_to_read().show(style));
+}
+
+fn has_height(readings: &[Reading]) -> bool {
+    readings.iter().any(|one| matches!(one.what, What::Height { .. }))
 }
 
 /// The round itself: whether it is of the glued joint, its day and its notes.

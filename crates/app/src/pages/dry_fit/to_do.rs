@@ -68,9 +68,9 @@ fn nothing(ui: &mut Ui, study: &Study, style: LengthStyle, desk: &Desk) {
             ui.add(Label::new(RichText::new(text).font(theme::title())).wrap());
             ui.add_space(space::S);
         };
-        if desk.worked.untold().is_some() {
+        if let Some(untold) = desk.worked.untold() {
             title(ui, "The readings do not tell enough yet");
-            theme::remark(ui, "On the left stands what is missing.");
+            theme::remark(ui, untold.says.show(style));
             return;
         }
         if let Some(done) = study.design.fitting.last().and_then(|round| round.done.as_ref()) {
