@@ -84,8 +84,6 @@ pub(super) fn show(
         empty: "There is nothing to draw.",
     };
     canvas::show(ui, drawing, &sheet, view, commands);
-    let at = drawing.right_bottom() - vec2(space::S, space::XL);
-    canvas::stretch_menu(ui, at, &sheet, view);
 }
 
 /// A figure: its name, its value with the error, and what was planned.
