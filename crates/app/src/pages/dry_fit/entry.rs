@@ -321,7 +321,8 @@ pub(super) fn show(
     }
     match form.read(study, style, true) {
         Ok(reading) => {
-            (form.value.clear(), form.body.clear());
+            form.value.clear();
+            form.body.clear();
             form.refused = None;
             form.asks_value = true;
             Some(reading)
