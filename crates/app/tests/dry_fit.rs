@@ -127,7 +127,9 @@ fn from_reading_to_remedy() {
     let inner = fit.correction(Kind::InnerOff).unwrap();
     let crest = label(&window, "Crest: ");
     let then = mm(inner.outcome.crest, 2);
-    assert!(crest.contains(&format!("{then} ± ")) && crest.ends_with(" then"), "{crest}");
+    assert!(crest.ends_with(&format!(", {then} then")), "{crest}");
+    let error = format!(", {} then", mm(inner.outcome.crest_error, 2));
+    assert!(label(&window, "Crest, ± as read: ").ends_with(&error));
     assert!((inner.outcome.crest - fit.planned_crest).abs() < 1e-6);
     for row in ["Action, bass: ", "Saddle left up: ", "Headroom to spare: ", "Board over body: "] {
         assert!(label(&window, row).ends_with(" then"));

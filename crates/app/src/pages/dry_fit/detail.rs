@@ -112,7 +112,6 @@ fn words(ui: &mut Ui, base: &Correction, one: &Correction, style: LengthStyle, d
     if let Some(doubt) = base.doubt().or(one.doubt()) {
         line_of(ui, State::Thin, doubt);
     }
-    asks(ui, one, desk);
     ui.add_space(space::M);
     if let Some(fit) = desk.worked.fit() {
         outcome(ui, fit, &one.outcome, style);
@@ -126,90 +125,61 @@ fn words(ui: &mut Ui, base: &Correction, one: &Correction, style: LengthStyle, d
     ui.add_space(space::M);
 }
 
-/// What no side view shows and must be read before a shoulder is trimmed.
-fn asks(ui: &mut Ui, one: &Correction, desk: &mut Desk) {
-    if one.asks.is_empty() {
-        return;
-    }
-    let says = "No side view shows how the board leans and where the neck points: read that \
-                before the shoulder is trimmed.";
-    line_of(ui, State::Thin, says);
-    ui.horizontal_wrapped(|ui| {
-        for ask in &one.asks {
-            let (text, sort) = match ask {
-                Ask::Roll => ("Read the lean", Sort::Roll),
-                Ask::Aim => ("Read the aim", Sort::Aim),
-            };
-            if ui.button(text).on_hover_text(ask.says()).clicked() {
-                desk.form.ask(sort);
-            }
-        }
-    });
-}
-
 /// How much of it is done.
 fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &mut Desk) {
     let Some(whole) = base.amount.filter(|_| base.stock.is_none()) else { return };
     let mm = |value: f64| values::show(value.abs(), Unit::Length, 2, style);
-    ui.horizontal_wrapped(|ui| {
-        let mut option = |ui: &mut Ui, take: Take, text: String, tip: &str| {
-            let is_taken = desk.take == take;
-            if ui.selectable_label(is_taken, text).on_hover_text(tip).clicked() {
+    ui.horizontal(|ui| {
+        let mut option = |ui: &mut Ui, take: Take, name: &str, amount: f64, tip: &str| {
+            let amount = mm(amount);
+            let label = ui.selectable_label(desk.take == take, name);
+            let label = label.accessible_name(format!("{name} {amount}"));
+            if label.on_hover_text(format!("{amount}. {tip}")).clicked() {
                 desk.take = take;
                 desk.drafts.remove(&Entry::Taken);
             }
         };
-        let tip = "Brings the crest back to the plan";
-        option(ui, Take::Whole, format!("Whole {}", mm(whole.value)), tip);
-        option(
-            ui,
-            Take::Half,
-            format!("Half {}", mm(0.5 * whole.value)),
-            "Then fit and read again",
-        );
+        let tip = "It brings the crest back to the plan.";
+        option(ui, Take::Whole, "Whole", whole.value, tip);
+        option(ui, Take::Half, "Half", 0.5 * whole.value, "Then fit and read again.");
         if let Some(least) = base.least.as_ref().filter(|least| least.amount.abs() > 0.0) {
-            let tip = "The least that brings every check to good";
-            option(ui, Take::Least, format!("Least {}", mm(least.amount)), tip);
+            let tip = "The least that brings every check to good.";
+            option(ui, Take::Least, "Least", least.amount, tip);
         }
-        ui.horizontal(|ui| {
-            ui.add(Label::new("or").selectable(false));
-            let mut own = None;
-            let (shown, drafts) = (mm(now), &mut desk.drafts);
-            field(ui, "Taken", Entry::Taken, &shown, space::FRACTION_FIELD, drafts, |text| {
-                let value = parse_length(text, style).map_err(|error| error.to_string())?;
-                if value <= 0.0 {
-                    return Err("expected an amount over 0".to_owned());
-                }
-                own = Some(value);
-                Ok(())
-            });
-            if let Some(own) = own {
-                desk.take = Take::Own(own);
+        ui.add(Label::new("or").selectable(false));
+        let mut own = None;
+        let (shown, drafts) = (mm(now), &mut desk.drafts);
+        field(ui, "Taken", Entry::Taken, &shown, space::FRACTION_FIELD, drafts, |text| {
+            let value = parse_length(text, style).map_err(|error| error.to_string())?;
+            if value <= 0.0 {
+                return Err("expected an amount over 0".to_owned());
             }
+            own = Some(value);
+            Ok(())
         });
+        if let Some(own) = own {
+            desk.take = Take::Own(own);
+        }
     });
     refusal(ui, Entry::Taken, &desk.drafts);
     let says = match &base.least {
         Some(least) if least.amount.abs() > 0.0 => {
-            "The least is the smallest that brings every check to good."
+            format!("The least that brings every check to good: {}.", mm(least.amount))
         }
-        Some(_) => "Every check is good without it.",
-        None => "No amount of it brings every check to good.",
+        Some(_) => "Every check is good without it.".to_owned(),
+        None => "No amount of it brings every check to good.".to_owned(),
     };
-    dim(ui, says);
+    dim(ui, &says);
 }
 
 /// What comes of it, beside how it is now.
 fn outcome(ui: &mut Ui, fit: &DryFit, then: &Outcome, style: LengthStyle) {
     let mm = move |value: f64, digits| values::show(value, Unit::Length, digits, style);
     let rows = |outcome: &Outcome| {
-        let crest = match outcome.crest_error {
-            0.0 => mm(outcome.crest, 2),
-            error => format!("{} ± {}", mm(outcome.crest, 2), mm(error, 2)),
-        };
         let headroom = outcome.headroom.map_or_else(|| "–".to_owned(), |value| mm(value, 2));
         [
-            ("Crest", crest),
+            ("Crest", mm(outcome.crest, 2)),
+            ("Crest, ± as read", mm(outcome.crest_error, 2)),
             ("Action, bass", mm(outcome.action.1, 2)),
             ("Action, treble", mm(outcome.action.0, 2)),
             ("Saddle left up", mm(outcome.reserve.1, 1)),
@@ -273,6 +243,11 @@ fn keep(
     commands: &mut Vec<Command>,
 ) {
     ui.add_space(space::S);
+    if !one.asks.is_empty() {
+        let says = "No side view shows how the board leans and where the neck points: read that \
+                    before the shoulder is trimmed.";
+        line_of(ui, State::Thin, says);
+    }
     ui.horizontal(|ui| {
         let name = format!("Keep this round: {}", one.kind.name());
         let button = marks::main_button(ui, "Keep this round").accessible_name(&name);
@@ -292,7 +267,18 @@ fn keep(
             desk.leaf = Some(Leaf::Log);
             (desk.chosen, desk.take, desk.after) = (None, Take::Whole, false);
         }
-        let words = RichText::new("once it is done").color(theme::palette(ui).dim);
-        ui.add(Label::new(words).selectable(false));
+        if one.asks.is_empty() {
+            let words = RichText::new("once it is done").color(theme::palette(ui).dim);
+            ui.add(Label::new(words).selectable(false));
+        }
+        for ask in &one.asks {
+            let (text, sort) = match ask {
+                Ask::Roll => ("Read the lean", Sort::Roll),
+                Ask::Aim => ("Read the aim", Sort::Aim),
+            };
+            if ui.button(text).on_hover_text(ask.says()).clicked() {
+                desk.form.ask(sort);
+            }
+        }
     });
 }
