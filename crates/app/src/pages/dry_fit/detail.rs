@@ -176,10 +176,15 @@ fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &
 fn outcome(ui: &mut Ui, fit: &DryFit, then: &Outcome, style: LengthStyle) {
     let mm = move |value: f64, digits| values::show(value, Unit::Length, digits, style);
     let rows = |outcome: &Outcome| {
+        // of a crest that is set the readings leave nothing uncertain
+        let error = match outcome.crest_error {
+            0.0 => "–".to_owned(),
+            error => mm(error, 2),
+        };
         let headroom = outcome.headroom.map_or_else(|| "–".to_owned(), |value| mm(value, 2));
         [
             ("Crest", mm(outcome.crest, 2)),
-            ("Crest, ± as read", mm(outcome.crest_error, 2)),
+            ("Crest, ± as read", error),
             ("Action, bass", mm(outcome.action.1, 2)),
             ("Action, treble", mm(outcome.action.0, 2)),
             ("Saddle left up", mm(outcome.reserve.1, 1)),
@@ -205,7 +210,7 @@ fn outcome(ui: &mut Ui, fit: &DryFit, then: &Outcome, style: LengthStyle) {
 /// A name, and two values at the right.
 fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>) {
     let palette = theme::palette(ui);
-    let size = vec2(ui.available_width(), space::ROW);
+    let size = vec2(ui.available_width().min(space::FORM), space::ROW);
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     if !name.is_empty() {
         let told = format!("{name}: {} as it is, {} then", values[0], values[1]);
