@@ -11,7 +11,7 @@ use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
-use crate::pages::{compare, how_true, joint, lay_out, paper, strings};
+use crate::pages::{compare, dry_fit, how_true, joint, lay_out, paper, strings};
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -65,6 +65,7 @@ pub struct App {
     drawn_joint: joint::Drawn,
     worked_strings: strings::Worked,
     pub(crate) how_true: how_true::Worked,
+    pub(crate) dry_fit: dry_fit::Desk,
     pub(crate) paper: paper::Desk,
     drawn_compare: compare::Drawn,
     title: String,
@@ -94,6 +95,7 @@ impl App {
             drawn_joint: joint::Drawn::default(),
             worked_strings: strings::Worked::default(),
             how_true: how_true::Worked::default(),
+            dry_fit: dry_fit::Desk::default(),
             paper: paper::Desk::default(),
             drawn_compare: compare::Drawn::default(),
             title: String::new(),
@@ -179,13 +181,9 @@ impl App {
         let side = Frame::new().inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
         let [wide, least, most] = space::DIMENSIONS;
         let (study, revision) = (self.document.study(), self.document.revision());
-        // these have something of their own there
-        let has_own = match self.view.page {
-            Page::Paper => true,
-            Page::HowTrue => study.closed().is_some(),
-            _ => false,
-        };
-        if !has_own {
+        // it has a list of its own, unless there is nothing to list
+        let has_own = self.view.page == Page::HowTrue && study.closed().is_some();
+        if !has_own && !self.view.page.parts().is_empty() {
             Panel::left("dimensions")
                 .frame(side)
                 .default_size(wide)
@@ -244,6 +242,15 @@ impl App {
                 style,
                 side,
                 &mut self.how_true,
+                &mut self.view,
+            )),
+            Page::DryFit => commands.extend(dry_fit::show(
+                ui,
+                study,
+                revision,
+                style,
+                side,
+                &mut self.dry_fit,
                 &mut self.view,
             )),
             Page::Paper => commands.extend(paper::show(

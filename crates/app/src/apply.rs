@@ -17,6 +17,7 @@ use crate::drive;
 use crate::lists::{naming, with_cavity, with_pickup, with_string, without};
 use crate::panels::dimensions::bring_into_sight;
 use crate::panels::status_bar::chosen_follower;
+use crate::printing::Subject;
 use crate::values::{capital, show_dim, value};
 use crate::view::{Form, Page};
 
@@ -91,6 +92,7 @@ impl App {
                 self.view.forget_design();
                 self.paper.forget_design();
                 self.how_true.forget_design();
+                self.dry_fit.forget_design();
             }
             Command::TurnTo(variant) => {
                 self.document.turn_to(&variant);
@@ -110,6 +112,11 @@ impl App {
                 self.view.filling = None;
                 // their fields may not be there
                 self.view.drafts.clear();
+                self.dry_fit.forget_drafts();
+            }
+            Command::PrintLog => {
+                self.preferences.paper.subject = Subject::FittingLog;
+                self.apply(ctx, Command::ExportAs);
             }
             Command::ExportAs => {
                 let format = self.preferences.paper.format();
@@ -413,6 +420,7 @@ impl App {
         self.view.forget_design();
         self.paper.forget_design();
         self.how_true.forget_design();
+        self.dry_fit.forget_design();
     }
 
     /// A copy of the design as B, the design itself as A.

@@ -122,6 +122,8 @@ pub(crate) enum Command {
     ExportAs,
     /// Write what is on paper under a path; replace what stands there only if told to.
     Export { path: PathBuf, replace: bool },
+    /// Lay the fitting log out on paper and choose where to write it.
+    PrintLog,
     /// Show all of the drawings.
     Fit,
     /// Write lengths like this.
@@ -172,6 +174,8 @@ impl Command {
             Self::Show(Page::Joint),
             Self::Show(Page::Strings),
             Self::Show(Page::HowTrue),
+            Self::Show(Page::DryFit),
+            Self::PrintLog,
             Self::Show(Page::Paper),
             Self::ExportAs,
             Self::Show(Page::Compare),
@@ -233,6 +237,7 @@ impl Command {
             Self::Show(page) => page.name(),
             Self::ExportAs => "Write what is on paper…",
             Self::Export { .. } => "Write it",
+            Self::PrintLog => "Print the fitting log…",
             Self::Fit => "Fit the drawings",
             Self::Units(LengthStyle::Millimetres) => "Millimetres",
             Self::Units(LengthStyle::InchDecimal) => "Inches, decimal",
@@ -263,6 +268,7 @@ impl Command {
             Self::Show(Page::Joint) => (Modifiers::COMMAND, Press::Num2),
             Self::Show(Page::Strings) => (Modifiers::COMMAND, Press::Num3),
             Self::Show(Page::HowTrue) => (Modifiers::COMMAND, Press::Num4),
+            Self::Show(Page::DryFit) => (Modifiers::COMMAND, Press::Num5),
             Self::Show(Page::Paper) => (Modifiers::COMMAND, Press::Num7),
             Self::ExportAs => (Modifiers::COMMAND, Press::P),
             Self::Show(Page::Compare) => (Modifiers::COMMAND, Press::Num6),

@@ -21,6 +21,8 @@ pub enum Subject {
     Drawing,
     /// The steps of the work, to tick off at the bench.
     CutSheet,
+    /// The rounds of the dry fit.
+    FittingLog,
 }
 
 /// Which way sheets lie.
@@ -145,10 +147,10 @@ impl PaperChoices {
         }
     }
 
-    /// The kind of file with what was chosen for it. A cut sheet is for a printer alone.
+    /// The kind of file with what was chosen for it. Sheets of words are for a printer alone.
     pub(crate) fn format(&self) -> Format {
         match (self.subject, self.kind) {
-            (Subject::CutSheet, _) | (_, FileKind::Pdf) => Format::Pdf,
+            (Subject::CutSheet | Subject::FittingLog, _) | (_, FileKind::Pdf) => Format::Pdf,
             (_, FileKind::Svg) => Format::Svg { outlined: self.outlined },
             (_, FileKind::Dxf) => Format::Dxf {
                 release: if self.r12 { Release::R12 } else { Release::R2000 },

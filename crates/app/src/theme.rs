@@ -213,6 +213,18 @@ pub(crate) mod space {
     pub(crate) const PRINT: [f32; 3] = [316.0, 288.0, 440.0];
     /// Width of the row of sheets: as it comes, least and most.
     pub(crate) const SHEETS: [f32; 3] = [168.0, 132.0, 280.0];
+    /// The drawing of a dry fit with its figures: its part of the page's height, least and most.
+    pub(crate) const FIT_DRAWING: [f32; 3] = [0.29, 180.0, 420.0];
+    /// Height of a figure over a drawing: name, value, what was planned.
+    pub(crate) const FIGURE: f32 = 60.0;
+    /// Width of the list of corrections.
+    pub(crate) const CORRECTIONS: f32 = 280.0;
+    /// Part of the height beside it that the drawing of the wood takes.
+    pub(crate) const WOOD: f32 = 0.38;
+    /// Height of a row of a small table.
+    pub(crate) const ROW: f32 = 20.0;
+    /// Height of a small picture.
+    pub(crate) const PICTURE: f32 = 88.0;
     /// About how long a scale bar should be.
     pub(crate) const SCALE_BAR: f32 = 96.0;
 }

@@ -22,6 +22,8 @@ pub(crate) enum Page {
     Strings,
     /// How true the cuts must be, and where to aim.
     HowTrue,
+    /// The joint together without glue: what it really is, and what to do.
+    DryFit,
     /// The drawing and its parts at full size.
     Paper,
     /// Two designs beside each other.
@@ -30,8 +32,15 @@ pub(crate) enum Page {
 
 impl Page {
     /// In the order of the work.
-    pub(crate) const ALL: [Self; 6] =
-        [Self::LayOut, Self::Joint, Self::Strings, Self::HowTrue, Self::Compare, Self::Paper];
+    pub(crate) const ALL: [Self; 7] = [
+        Self::LayOut,
+        Self::Joint,
+        Self::Strings,
+        Self::HowTrue,
+        Self::DryFit,
+        Self::Compare,
+        Self::Paper,
+    ];
 
     /// The page of a name; the first one if there is none.
     pub(crate) fn named(name: &str) -> Self {
@@ -45,6 +54,7 @@ impl Page {
             Self::Joint => "Joint",
             Self::Strings => "Strings",
             Self::HowTrue => "How true",
+            Self::DryFit => "Dry fit",
             Self::Paper => "Paper",
             Self::Compare => "Compare",
         }
@@ -104,7 +114,8 @@ impl Page {
                 Part::Head,
                 Part::String,
             ],
-            Self::Paper => &[],
+            // both have something else of their own there
+            Self::DryFit | Self::Paper => &[],
         }
     }
 }
@@ -243,6 +254,10 @@ pub(crate) enum CanvasId {
     Joint,
     /// A note of one string over the frets, on the page of the strings.
     Swing,
+    /// The joint as it really is over its plan.
+    Fit,
+    /// Where wood comes off or goes on.
+    Wood,
     /// A sheet of paper.
     Sheet,
     /// The tiles of a part over its drawing.

@@ -425,7 +425,7 @@ fn contradictory_readings_are_told_and_named() {
     assert!(contradiction.pair.0 == 2 || contradiction.pair.1 == 2, "{:?}", contradiction.pair);
     let says = contradiction.says.show(Default::default());
     assert!(
-        says.contains("cannot all be true") && says.contains("180 mm from the joint"),
+        says.contains("cannot all be true") && says.contains("180.0 mm from the joint"),
         "{says}"
     );
     // then no cut is made without reading again

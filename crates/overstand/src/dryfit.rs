@@ -241,7 +241,7 @@ impl Page {
             let fitted = miss.fitted.map(show).unwrap_or_default();
             let read = show(miss.read);
             let error = show(reading.error);
-            let mut name = format!("  {}", reading.what.name());
+            let mut name = format!("  {}", reading.what.name().show(self.style));
             if name.chars().count() > READING {
                 name += &format!("\n{:READING$}", "");
             }

@@ -103,6 +103,8 @@ pub(crate) fn show(
             },
             CanvasId::Joint
             | CanvasId::Swing
+            | CanvasId::Fit
+            | CanvasId::Wood
             | CanvasId::Sheet
             | CanvasId::Assembly
             | CanvasId::Map

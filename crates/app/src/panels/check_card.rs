@@ -6,7 +6,7 @@ use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, CheckId, State, Working, remedies};
 
 use super::extras;
-use super::verdict::card;
+use super::verdict::{Hand, card};
 use crate::command::Command;
 use crate::theme::{self, space};
 use crate::view::{Card, Remedies, View};
@@ -38,16 +38,18 @@ pub(crate) fn show(
     ui: &mut Ui,
     study: &Study,
     check: &Check,
-    revision: u64,
     style: LengthStyle,
     view: &mut View,
-    commands: &mut Vec<Command>,
+    mut hand: Hand<'_>,
 ) {
     card(ui, |ui| {
         ui.spacing_mut().item_spacing.y = space::S;
         ui.add(Label::new(RichText::new(check.says.show(style)).font(theme::strong())).wrap());
         theme::remark(ui, range(check, style));
-        if check.state != State::Good {
+        if check.state != State::Good
+            && let Some((revision, commands)) = &mut hand
+        {
+            let revision = *revision;
             // a search of some milliseconds: not while a handle moves
             if view.drag.is_none()
                 && view.remedies.as_ref().is_none_or(|known| known.of != (check.id, revision))
@@ -65,6 +67,7 @@ pub(crate) fn show(
         if view.working {
             working(ui, &check.working, check.id.unit(), style);
         }
+        let Some((_, commands)) = hand else { return };
         let text = if view.ranging { "Hide the range" } else { "Change the range" };
         if marks::link(ui, text).clicked() {
             view.ranging = !view.ranging;

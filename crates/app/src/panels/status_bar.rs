@@ -149,6 +149,10 @@ fn hint(document: &Document, style: LengthStyle, view: &View) -> String {
             names => format!("Drag the {}: {}.", name.to_lowercase(), follow(names)),
         };
     }
+    if view.page == Page::DryFit {
+        return "Scroll over a drawing zooms, the middle button moves it, F fits it. What is read is kept with the design."
+            .to_owned();
+    }
     if view.page == Page::Paper {
         return "Scroll zooms, drag moves the sheet, F fits it; Page up and Page down turn the sheets."
             .to_owned();

@@ -26,6 +26,10 @@ const FEW: usize = 4;
 /// from the other end.
 const WANTED_FROM: f32 = 0.18;
 
+/// What a study can be changed with: its revision, and where what is asked for goes. None of
+/// one that is only looked at.
+pub(crate) type Hand<'a> = Option<(u64, &'a mut Vec<Command>)>;
+
 /// Shows the panel.
 pub(crate) fn show(
     ui: &mut Ui,
@@ -35,6 +39,24 @@ pub(crate) fn show(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
+    panel(ui, study, style, view, Some((revision, commands)));
+}
+
+/// Shows the verdict of a study that is no design to work on: nothing of it can be applied.
+pub(crate) fn look(ui: &mut Ui, study: &Study, style: LengthStyle, view: &mut View) {
+    panel(ui, study, style, view, None);
+}
+
+/// The state whose mark and colour a word has.
+pub(crate) fn state_of(word: Word) -> State {
+    match word {
+        Word::Plays => State::Good,
+        Word::PlaysThin => State::Thin,
+        Word::Fails | Word::DoesNotClose => State::Fails,
+    }
+}
+
+fn panel(ui: &mut Ui, study: &Study, style: LengthStyle, view: &mut View, mut hand: Hand<'_>) {
     ui.take_available_width();
     if let Some(closed) = study.closed() {
         Panel::bottom("straightedge").frame(Frame::NONE).show_separator_line(false).show(
@@ -48,11 +70,7 @@ pub(crate) fn show(
     let palette = theme::palette(ui);
     let word = study.word();
     ui.add_space(space::S);
-    let colour = palette.state(match word {
-        Word::Plays => State::Good,
-        Word::PlaysThin => State::Thin,
-        Word::Fails | Word::DoesNotClose => State::Fails,
-    });
+    let colour = palette.state(state_of(word));
     ui.add(
         Label::new(RichText::new(word.show()).font(theme::word()).color(colour)).selectable(false),
     );
@@ -75,20 +93,26 @@ pub(crate) fn show(
                     let is_open = opened == Some(check.id);
                     row(ui, check, is_open, style, view);
                     if is_open {
-                        check_card::show(ui, study, check, revision, style, view, commands);
+                        let hand =
+                            hand.as_mut().map(|(revision, commands)| (*revision, &mut **commands));
+                        check_card::show(ui, study, check, style, view, hand);
                     }
                 }
                 ui.add_space(space::M);
             });
         }
-        Err(Open::Conflict(conflict)) => conflict_card(ui, study, conflict, style, commands),
-        Err(open @ (Open::Faults(_) | Open::Layout(_))) => {
-            card(ui, |ui| {
+        Err(open) => match (open, hand) {
+            (Open::Conflict(conflict), Some((_, commands))) => {
+                conflict_card(ui, study, conflict, style, commands);
+            }
+            (_, hand) => card(ui, |ui| {
                 ui.label(drive::why_open(open, style));
-                ui.add_space(space::S);
-                undo_link(ui, commands);
-            });
-        }
+                if let Some((_, commands)) = hand {
+                    ui.add_space(space::S);
+                    undo_link(ui, commands);
+                }
+            }),
+        },
     }
 }
 

@@ -86,6 +86,15 @@ impl DryFit {
         Ok(one)
     }
 
+    /// What a reading should be if the joint were as planned, mm or degrees, with the wood of
+    /// the earlier rounds taken off; of an angle gauge the board less the body.
+    ///
+    /// # Errors
+    /// [`Untold`] where the plan does not close or such a reading cannot be understood there.
+    pub fn as_planned(plan: &Study, reading: &Reading) -> Result<f64, Untold> {
+        bench_of(plan, &plan.design.fitting)?.as_planned(reading)
+    }
+
     /// The first correction of a kind.
     pub fn correction(&self, kind: Kind) -> Option<&Correction> {
         self.corrections.iter().find(|one| one.kind == kind)

@@ -15,6 +15,7 @@ use std::str::FromStr;
 
 use super::reading::{Face, Place, Reading, ShoulderEnd, Side, What};
 use crate::design::Date;
+use crate::sentence::{Sentence, Span, degrees, mm, sentence};
 use crate::units::{Angle, Length, LengthStyle, parse_angle, parse_length};
 
 /// A text that is no reading, and what was expected.
@@ -48,40 +49,85 @@ impl Reading {
     }
 
     /// What is wrong with it as data, if anything.
-    pub(crate) fn fault(&self) -> Option<String> {
+    pub fn fault(&self) -> Option<Fault> {
+        let length = |of: Piece, name: &'static str, value: Length, range: (f64, f64)| {
+            let says = |value: f64| mm(value, 1);
+            within(of, name, value.to_mm(), range, says)
+        };
+        let angle = |of: Piece, value: Angle| {
+            within(of, "an angle", value.to_degrees(), ANGLE, |value| degrees(value, 1))
+        };
         let place = |place: &Place| match place {
             Place::Crest | Place::BridgeLine => Ok(()),
-            Place::Top(at) | Place::Board(at) => within("a place", at.to_mm(), ALONG, " mm"),
+            Place::Top(at) | Place::Board(at) => length(Piece::Place, "a place", *at, ALONG),
         };
         let error = || {
-            let unit = if self.what.is_angle() { "°" } else { " mm" };
-            within("a reading error", self.error, ERROR, unit)
+            let is_angle = self.what.is_angle();
+            let says = |value: f64| if is_angle { degrees(value, 3) } else { mm(value, 3) };
+            within(Piece::Error, "a reading error", self.error, ERROR, says)
         };
         let sound = match &self.what {
             What::Height { place: at, side, edge, height, .. } => place(at)
-                .and_then(|()| within("a distance across", side.across().abs(), ACROSS, " mm"))
-                .and_then(|()| within("a straightedge's depth", edge.to_mm(), EDGE, " mm"))
-                .and_then(|()| within("a height", height.to_mm(), HEIGHT, " mm")),
+                .and_then(|()| {
+                    let off = Length::mm(side.across().abs());
+                    length(Piece::Across, "a distance across", off, ACROSS)
+                })
+                .and_then(|()| length(Piece::Edge, "a straightedge's depth", *edge, EDGE))
+                .and_then(|()| length(Piece::Value, "a height", *height, HEIGHT)),
             What::Gauge { place: at, board, body } => at
                 .as_ref()
                 .map_or(Ok(()), place)
-                .and_then(|()| within("an angle", board.to_degrees(), ANGLE, "°"))
-                .and_then(|()| within("an angle", body.to_degrees(), ANGLE, "°")),
-            What::Gap { gap, .. } => within("a gap", gap.to_mm(), GAP, " mm"),
+                .and_then(|()| angle(Piece::Value, *board))
+                .and_then(|()| angle(Piece::Body, *body)),
+            What::Gap { gap, .. } => length(Piece::Value, "a gap", *gap, GAP),
             What::Aim { place: at, off } => {
-                place(at).and_then(|()| within("an offset", off.to_mm(), AIM, " mm"))
+                place(at).and_then(|()| length(Piece::Value, "an offset", *off, AIM))
             }
-            What::Roll { lean } => within("an angle", lean.to_degrees(), ANGLE, "°"),
+            What::Roll { lean } => angle(Piece::Value, *lean),
         };
         sound.and_then(|()| error()).err()
     }
 }
 
-fn within(what: &str, value: f64, (low, high): (f64, f64), unit: &str) -> Result<(), String> {
+/// What is wrong with a reading as data.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fault {
+    /// The piece of it that is out of range.
+    pub of: Piece,
+    /// That in words.
+    pub says: Sentence,
+}
+
+/// A piece of a reading.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Piece {
+    /// Where it was read.
+    Place,
+    /// How far from the centre line.
+    Across,
+    /// The straightedge's depth.
+    Edge,
+    /// What it read; of an angle gauge on the board.
+    Value,
+    /// What an angle gauge read on the body.
+    Body,
+    /// The reading error.
+    Error,
+}
+
+fn within(
+    of: Piece,
+    name: &'static str,
+    value: f64,
+    (low, high): (f64, f64),
+    says: impl Fn(f64) -> Span,
+) -> Result<(), Fault> {
     if (low..=high).contains(&value) {
         return Ok(());
     }
-    Err(format!("{what} of {value}{unit} is out of range, expected {low} to {high}{unit}"))
+    let [value, low, high] = [value, low, high].map(says);
+    let says = sentence![name, " of ", value, " is out of range, expected ", low, " to ", high];
+    Err(Fault { of, says })
 }
 
 fn length(what: &str, text: &str) -> Result<Length, String> {
@@ -228,7 +274,7 @@ fn read(text: &str) -> Result<Reading, String> {
     };
     let reading = Reading { what, error, on };
     match reading.fault() {
-        Some(fault) => Err(fault),
+        Some(fault) => Err(fault.says.show(LengthStyle::Millimetres)),
         None => Ok(reading),
     }
 }
@@ -334,8 +380,8 @@ mod tests {
             ("crowns:19", "does not say where"),
             ("crowns@250:19", "there is no place `250`"),
             ("crowns@X=250:nineteen", "the height `nineteen`"),
-            ("crowns@X=250:19±0", "a reading error of 0 mm"),
-            ("crowns@X=250:1900", "a height of 1900 mm"),
+            ("crowns@X=250:19±0", "a reading error of 0.000 mm"),
+            ("crowns@X=250:1900", "a height of 1900.0 mm"),
             ("crowns@X=250/near=20/far=20:19", "one of near and far"),
             ("gauge@X=1/edge=2:3", "is for a straightedge"),
             ("gauge:board=2", "expected board=2.6/body=0.1"),

@@ -10,7 +10,7 @@ use super::told::{Told, Untold};
 use crate::design::{Date, Design};
 use crate::sentence::{Sentence, mm, sentence};
 use crate::study::Study;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, LengthStyle};
 
 /// Most rounds that a log holds, and most readings of a round.
 pub const MOST_ROUNDS: usize = 60;
@@ -218,7 +218,8 @@ pub(crate) fn faults(rounds: &[Round], longest_note: usize) -> Vec<(String, Stri
         }
         for (j, reading) in round.readings.iter().enumerate() {
             if let Some(fault) = reading.fault() {
-                faults.push((place(&format!("readings[{}]", j + 1)), fault));
+                let says = fault.says.show(LengthStyle::Millimetres);
+                faults.push((place(&format!("readings[{}]", j + 1)), says));
             }
         }
         if let Some(done) = &round.done {

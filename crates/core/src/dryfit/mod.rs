@@ -26,7 +26,7 @@ mod words;
 
 pub use correction::{Amount, Ask, Correction, Kind, Least, Outcome, Risk, VENEERS, Wood};
 pub use fit::DryFit;
-pub use grammar::NotAReading;
+pub use grammar::{Fault, NotAReading, Piece};
 pub(crate) use log::faults;
 pub use log::{Done, MOST_READINGS, MOST_ROUNDS, Round, Step, convergence};
 pub use pose::{Closing, Cut};

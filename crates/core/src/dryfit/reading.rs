@@ -1,4 +1,5 @@
 use crate::design::{Date, Design};
+use crate::sentence::{Sentence, mm, sentence};
 use crate::units::{Angle, Length};
 
 /// Something measured on the joint while it is together without glue.
@@ -184,7 +185,8 @@ impl What {
     }
 
     /// What was measured, in a few words.
-    pub fn name(&self) -> String {
+    pub fn name(&self) -> Sentence {
+        let at = |words: Sentence, place: &Place| Sentence([words.0, place.name().0].concat());
         match self {
             Self::Height { face, place, side, .. } => {
                 let side = match side {
@@ -192,24 +194,26 @@ impl What {
                     Side::Near(_) => ", near side",
                     Side::Far(_) => ", far side",
                 };
-                format!("straightedge on the {}, {}{side}", face.name(), place.name())
+                let mut name = at(sentence!["straightedge on the ", face.name(), ", "], place);
+                name.0.push(side.into());
+                name
             }
-            Self::Gauge { .. } => "angle gauge on board and body".to_owned(),
-            Self::Gap { end, .. } => format!("feeler at the shoulder's {}", end.text()),
-            Self::Aim { place, .. } => format!("centre line, {}", place.name()),
-            Self::Roll { .. } => "lean of the board across".to_owned(),
+            Self::Gauge { .. } => sentence!["angle gauge on board and body"],
+            Self::Gap { end, .. } => sentence!["feeler at the shoulder's ", end.text()],
+            Self::Aim { place, .. } => at(sentence!["centre line, "], place),
+            Self::Roll { .. } => sentence!["lean of the board across"],
         }
     }
 }
 
 impl Place {
     /// Where it is, in a few words.
-    pub fn name(self) -> String {
+    pub fn name(self) -> Sentence {
         match self {
-            Self::Crest => "at the planned crest".to_owned(),
-            Self::BridgeLine => "at the bridge line".to_owned(),
-            Self::Top(x) => format!("{} mm from the joint", x.to_mm()),
-            Self::Board(u) => format!("{} mm from the nut", u.to_mm()),
+            Self::Crest => sentence!["at the planned crest"],
+            Self::BridgeLine => sentence!["at the bridge line"],
+            Self::Top(x) => sentence![mm(x.to_mm(), 1), " from the joint"],
+            Self::Board(u) => sentence![mm(u.to_mm(), 1), " from the nut"],
         }
     }
 }

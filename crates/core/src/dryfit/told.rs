@@ -133,6 +133,13 @@ impl Bench {
         match &reading.what {
             // where it closes within its error a feeler tells only a side
             What::Gap { gap, .. } if gap.to_mm() <= reading.error => None,
+            what => self.reads(what, at),
+        }
+    }
+
+    /// What would be read; none where it hangs on neither pitch nor overstand.
+    fn reads<D: Real>(&self, what: &What, at: &Unknown<D>) -> Option<D> {
+        match what {
             What::Height { face, place, side, edge, .. } => {
                 let mut values: Values<D> = self.values.map(D::from);
                 values[Dim::Pitch] = at.pitch;
@@ -176,6 +183,20 @@ impl Bench {
             }
             _ => reading.error,
         }
+    }
+
+    /// What a reading would be with pitch and overstand as planned, mm or degrees; a shoulder
+    /// that stands open at its other end reads 0.
+    ///
+    /// # Errors
+    /// [`Untold`] where such a reading cannot be understood here.
+    pub(super) fn as_planned(&self, reading: &Reading) -> Result<f64, Untold> {
+        if let Some(untold) = self.refused(std::slice::from_ref(reading)) {
+            return Err(untold);
+        }
+        let at = Unknown { pitch: self.planned.0, overstand: self.planned.1, lean: 0.0 };
+        let reads = self.reads(&reading.what, &at).unwrap_or(0.0);
+        Ok(if matches!(reading.what, What::Gap { .. }) { reads.max(0.0) } else { reads })
     }
 
     /// A reading that cannot be understood here, and why.
@@ -441,5 +462,40 @@ mod tests {
         assert_eq!(limit(1), 6.635);
         // 24.725 for eleven (the same table)
         assert!((limit(11) / 24.725 - 1.0).abs() < 1e-2);
+    }
+
+    /// What the plan says of a reading is what the straightedge of its layout reads, and such
+    /// readings find the plan again.
+    #[test]
+    fn what_is_read_as_planned_finds_the_plan() {
+        use crate::dryfit::DryFit;
+        let plan = crate::study::Study::of(&crate::testing::worked_example());
+        let says = |text: &str| {
+            let reading: Reading = text.parse().unwrap();
+            DryFit::as_planned(&plan, &reading).unwrap()
+        };
+        let layout = plan.layout().unwrap();
+        let straightedge = layout.straightedge;
+        for (text, expected) in [
+            ("crowns@crest:0", straightedge.crowns),
+            ("board@crest:0", straightedge.board),
+            ("neck@crest:0", straightedge.neck_face),
+            ("gauge:0", layout.pitch.to_degrees()),
+            ("shoulder@top:0", 0.0),
+            ("shoulder@foot:1", 0.0),
+            ("aim@crest:2", 0.0),
+            ("roll:1", 0.0),
+        ] {
+            // the same line by two ways, both in double precision
+            assert!((says(text) - expected).abs() < 1e-9, "{text}: {} {expected}", says(text));
+        }
+        let texts = ["crowns@X=110", "board@bridge/near=20"].map(|head| {
+            let value = says(&format!("{head}:0"));
+            format!("{head}:{value}").parse::<Reading>().unwrap()
+        });
+        let roll: Reading = "roll:0".parse().unwrap();
+        let fit = DryFit::of(&plan, &[texts.to_vec(), vec![roll]].concat()).unwrap();
+        assert!((fit.told.pitch - layout.pitch).abs() < 1e-9);
+        assert!(fit.miss().abs() < 1e-6);
     }
 }

@@ -21,13 +21,15 @@ pub(super) fn contradiction(readings: &[Reading], misses: &[Miss]) -> Option<Con
     let pair = (first.min(second), first.max(second));
     let told = |index: usize| {
         let (what, miss) = (&readings[index].what, &misses[index]);
-        sentence![
-            what.name(),
+        let mut says = what.name();
+        let read = sentence![
             " read ",
             quantity(what, miss.read),
             " and should then read ",
             quantity(what, miss.fitted.unwrap_or(miss.read)),
-        ]
+        ];
+        says.0.extend(read.0);
+        says
     };
     let mut says = sentence!["These readings cannot all be true within their errors: "];
     says.0.extend(told(pair.0).0);

@@ -41,7 +41,7 @@ const MOST_MARGIN: f64 = 3.0;
 /// name of the design is passed over.
 ///
 /// # Errors
-/// [`PaperError::Nothing`] if neither can be drawn, [`PaperError::NoCompareSheet`] if the paper is
+/// [`PaperError::Nothing`] if neither can be drawn, [`PaperError::NoSheet`] if the paper is
 /// a roll or holds too little.
 pub fn compare_sheet(
     studies: [&Study; 2],
@@ -53,7 +53,7 @@ pub fn compare_sheet(
         return Err(PaperError::Nothing(studies[0].reason().show(wanted.lengths)));
     }
     if !wanted.holds(LEAST) {
-        return Err(PaperError::NoCompareSheet(wanted.sheet.name()));
+        return Err(PaperError::NoSheet { what: "compare sheet", sheet: wanted.sheet.name() });
     }
     let choices = wanted.choices();
     let both = Comparison::of(studies[0], studies[1]);
@@ -483,7 +483,10 @@ mod tests {
                 &titles(),
                 &Wanted::of_test(sheet, LengthStyle::Millimetres),
             );
-            assert!(matches!(refused, Err(PaperError::NoCompareSheet(_))), "{sheet}");
+            assert!(
+                matches!(refused, Err(PaperError::NoSheet { what: "compare sheet", .. })),
+                "{sheet}"
+            );
         }
         // a design that does not close is drawn as far as it goes
         let mut open = worked_example();

@@ -50,14 +50,15 @@ const REMINDER: &str =
 /// The cut sheet of a study on paper.
 ///
 /// # Errors
-/// [`PaperError::Nothing`] if the design does not close, [`PaperError::NoCutSheet`] if the
+/// [`PaperError::Nothing`] if the design does not close, [`PaperError::NoSheet`] if the
 /// paper is a roll or holds too little.
 pub fn cut_sheet(study: &Study, wanted: &Wanted) -> Result<Paper, PaperError> {
     let Some(layout) = study.layout() else {
         return Err(PaperError::Nothing(study.reason().show(wanted.lengths)));
     };
+    let refused = || PaperError::NoSheet { what: "cut sheet", sheet: wanted.sheet.name() };
     if matches!(wanted.sheet, Sheet::Roll { .. }) {
-        return Err(PaperError::NoCutSheet(wanted.sheet.name()));
+        return Err(refused());
     }
     let sheet = CutSheet::of(&study.design, layout);
     let mut best: Option<Vec<Page>> = None;
@@ -68,7 +69,7 @@ pub fn cut_sheet(study: &Study, wanted: &Wanted) -> Result<Paper, PaperError> {
             best = tried.or(best);
         }
     }
-    let pages = best.ok_or_else(|| PaperError::NoCutSheet(wanted.sheet.name()))?;
+    let pages = best.ok_or_else(refused)?;
     let name = study.design.name.trim();
     Ok(Paper { title: format!("{name}, cut sheet"), date: wanted.date, pages, tiled: Vec::new() })
 }

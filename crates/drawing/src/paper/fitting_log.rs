@@ -25,7 +25,7 @@ const LEAST: (f64, f64) = (120.0, 120.0);
 ///
 /// # Errors
 /// [`PaperError::Nothing`] if the design does not close or has no log,
-/// [`PaperError::NoCutSheet`] if the paper is a roll or holds too little.
+/// [`PaperError::NoSheet`] if the paper is a roll or holds too little.
 pub fn fitting_log(study: &Study, wanted: &Wanted) -> Result<Paper, PaperError> {
     if study.layout().is_none() {
         return Err(PaperError::Nothing(study.reason().show(wanted.lengths)));
@@ -34,7 +34,7 @@ pub fn fitting_log(study: &Study, wanted: &Wanted) -> Result<Paper, PaperError> 
         return Err(PaperError::Nothing("the fitting log has no round".to_owned()));
     }
     if !wanted.holds(LEAST) {
-        return Err(PaperError::NoCutSheet(wanted.sheet.name()));
+        return Err(PaperError::NoSheet { what: "fitting log", sheet: wanted.sheet.name() });
     }
     let choices = wanted.choices();
     let setter = Setter {
@@ -263,7 +263,7 @@ impl Setter<'_> {
             };
             let day = reading.on.map(|day| format!(" ({day})")).unwrap_or_default();
             let value = show(reading.what.value());
-            let name = capital(&reading.what.name());
+            let name = capital(&reading.what.name().show(self.wanted.lengths));
             say(&format!("{name}: {value} ± {}{day}", show(reading.error)));
         }
         if let Ok((told, _)) = &self.steps[index].told
@@ -360,8 +360,10 @@ mod tests {
         let error =
             fitting_log(&logged(0), &Wanted::of_test("A4", LengthStyle::Millimetres)).unwrap_err();
         assert!(error.to_string().contains("no round"), "{error}");
-        assert!(
-            fitting_log(&logged(1), &Wanted::of_test("roll610", LengthStyle::Millimetres)).is_err()
+        let small = Wanted::of_test("roll610", LengthStyle::Millimetres);
+        assert_eq!(
+            fitting_log(&logged(1), &small).unwrap_err().to_string(),
+            "no fitting log fits on roll of 610 mm, expected single sheets such as A4 or Letter"
         );
     }
 }

@@ -111,12 +111,14 @@ pub enum PaperError {
     /// An overlap that is none.
     #[error("overlap of {0} mm, expected {low} to {high} mm", low = OVERLAPS.0, high = OVERLAPS.1)]
     Overlap(f64),
-    /// A roll, or paper that is too small for a cut sheet.
-    #[error("no cut sheet fits on {0}, expected single sheets such as A4 or Letter")]
-    NoCutSheet(String),
-    /// A roll, or paper that is too small for a compare sheet.
-    #[error("no compare sheet fits on {0}, expected single sheets such as A4 or Letter")]
-    NoCompareSheet(String),
+    /// A roll, or paper that is too small for sheets of words.
+    #[error("no {what} fits on {sheet}, expected single sheets such as A4 or Letter")]
+    NoSheet {
+        /// What was to be laid out: `cut sheet`, `compare sheet`, `fitting log`.
+        what: &'static str,
+        /// The paper.
+        sheet: String,
+    },
     /// A roll is not tiled.
     #[error(
         "`{part}` is {found:.0} mm high, more than the {room:.0} mm that can be printed across the {sheet}: expected a wider roll, or sheets"

@@ -36,9 +36,7 @@ fn place_of(error: &PaperError) -> Place {
         PaperError::Nothing(_) => Place::Parts,
         PaperError::Margin(_) | PaperError::NoRoom { .. } => Place::Margins,
         PaperError::Overlap(_) => Place::Overlap,
-        PaperError::NoCutSheet(_) | PaperError::NoCompareSheet(_) | PaperError::Roll { .. } => {
-            Place::Paper
-        }
+        PaperError::NoSheet { .. } | PaperError::Roll { .. } => Place::Paper,
     }
 }
 
@@ -61,9 +59,11 @@ pub(super) fn show(
     let drafts = &mut desk.drafts;
     ui.add_space(space::S);
     ui.horizontal(|ui| {
-        for (subject, name) in
-            [(Subject::Drawing, "Drawing and parts"), (Subject::CutSheet, "Cut sheet")]
-        {
+        for (subject, name) in [
+            (Subject::Drawing, "Drawing and parts"),
+            (Subject::CutSheet, "Cut sheet"),
+            (Subject::FittingLog, "Fitting log"),
+        ] {
             if ui.selectable_label(chosen.subject == subject, name).clicked() {
                 chosen.subject = subject;
             }

@@ -1,6 +1,9 @@
 //! Fields and labels of the choices.
 
+use std::any::TypeId;
 use std::collections::BTreeMap;
+use std::fmt::Debug;
+use std::hash::Hash;
 
 use egui::{Align, Id, Key as Press, Label, Layout, Response, RichText, TextEdit, Ui};
 use overstand_core::units::{LengthStyle, Unit, parse_length};
@@ -31,20 +34,20 @@ pub(super) enum Entry {
 }
 
 /// Width of a field for two lengths.
-pub(super) const WIDE: f32 = 2.0 * space::FIELD;
+pub(in crate::pages) const WIDE: f32 = 2.0 * space::FIELD;
 
-pub(super) fn heading(ui: &mut Ui, text: &str) {
+pub(in crate::pages) fn heading(ui: &mut Ui, text: &str) {
     ui.add_space(space::M);
     ui.add(Label::new(RichText::new(text).font(theme::heading())).selectable(false));
 }
 
-pub(super) fn dim(ui: &mut Ui, text: &str) {
+pub(in crate::pages) fn dim(ui: &mut Ui, text: &str) {
     let colour = theme::palette(ui).dim;
     ui.add(Label::new(RichText::new(text).font(theme::label()).color(colour)).wrap());
 }
 
 /// A label at the left, what belongs to it at the right.
-pub(super) fn labelled(ui: &mut Ui, label: &str, show: impl FnOnce(&mut Ui)) {
+pub(in crate::pages) fn labelled(ui: &mut Ui, label: &str, show: impl FnOnce(&mut Ui)) {
     ui.horizontal(|ui| {
         ui.add(Label::new(label).selectable(false));
         ui.with_layout(Layout::right_to_left(Align::Center), show);
@@ -70,17 +73,17 @@ pub(super) fn line(
 
 /// A field that takes what was typed when it is left; what is refused stays, with the reason
 /// below it.
-pub(super) fn field(
+pub(in crate::pages) fn field<E: Copy + Debug + Ord + Hash + 'static>(
     ui: &mut Ui,
     name: &str,
-    entry: Entry,
+    entry: E,
     shown: &str,
     width: f32,
-    drafts: &mut BTreeMap<Entry, Draft>,
+    drafts: &mut BTreeMap<E, Draft>,
     take: impl FnOnce(&str) -> Result<(), String>,
 ) {
     let mut text = drafts.get(&entry).map_or_else(|| shown.to_owned(), |draft| draft.text.clone());
-    let id = Id::unique(("paper", entry));
+    let id = Id::unique((TypeId::of::<E>(), entry));
     let edit = TextEdit::singleline(&mut text).id(id).char_limit(80).desired_width(width);
     let response = ui.add(edit).accessible_name(name);
     if response.changed() {
@@ -102,7 +105,7 @@ pub(super) fn field(
     }
 }
 
-pub(super) fn refusal(ui: &mut Ui, entry: Entry, drafts: &BTreeMap<Entry, Draft>) {
+pub(in crate::pages) fn refusal<E: Ord>(ui: &mut Ui, entry: E, drafts: &BTreeMap<E, Draft>) {
     if let Some(why) = drafts.get(&entry).and_then(|draft| draft.refused.as_ref()) {
         line_of(ui, State::Fails, why);
     }

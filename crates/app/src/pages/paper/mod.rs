@@ -1,10 +1,10 @@
 //! Paper: what is printed at full size, on which sheets, and the file that is written.
 
 mod choices;
-mod fields;
+pub(super) mod fields;
 mod parts;
 mod sheets;
-mod write;
+pub(super) mod write;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -15,7 +15,7 @@ use overstand_core::design::Date;
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 use overstand_drawing::output;
-use overstand_drawing::paper::{Choices, Paper, PaperError, Wanted, cut_sheet, lay};
+use overstand_drawing::paper::{Choices, Paper, PaperError, Wanted, cut_sheet, fitting_log, lay};
 
 use crate::background::{Heard, Job};
 use crate::command::Command;
@@ -80,15 +80,18 @@ impl Order {
     fn lay(&self, study: &Study) -> Result<Paper, PaperError> {
         match self.subject {
             Subject::Drawing => lay(study, &self.choices),
-            Subject::CutSheet => cut_sheet(
-                study,
-                &Wanted {
-                    design: self.design.clone(),
-                    sheet: self.choices.sheet.clone(),
-                    lengths: self.choices.lengths,
-                    date: self.choices.date,
-                },
-            ),
+            Subject::CutSheet => cut_sheet(study, &self.wanted()),
+            Subject::FittingLog => fitting_log(study, &self.wanted()),
+        }
+    }
+
+    /// The same for sheets of words.
+    fn wanted(&self) -> Wanted {
+        Wanted {
+            design: self.design.clone(),
+            sheet: self.choices.sheet.clone(),
+            lengths: self.choices.lengths,
+            date: self.choices.date,
         }
     }
 }
@@ -165,7 +168,7 @@ impl Desk {
                     .map_err(Into::into)
                     .and_then(|paper| output::sheets(&paper, goes_on)),
             };
-            write::write(made, path, replace, &order.choices, format)
+            write::write(made, path, replace, &order, format)
         }));
     }
 

@@ -5,11 +5,10 @@ use std::path::{Path, PathBuf};
 use egui::{Align, Checkbox, Label, Layout, ProgressBar, RichText, Sense, Ui, vec2};
 use overstand_core::verdict::State;
 use overstand_drawing::output::{Format, Made, OutputError};
-use overstand_drawing::paper::Choices;
 use overstand_files::{SaveError, write_out};
 
 use super::fields::{self, Entry};
-use super::{Desk, with_ending};
+use super::{Desk, Order, with_ending};
 use crate::background::Heard;
 use crate::command::Command;
 use crate::dialogs::file_name;
@@ -49,7 +48,7 @@ pub(super) fn write(
     made: Result<Option<Made>, OutputError>,
     path: PathBuf,
     replace: bool,
-    choices: &Choices,
+    order: &Order,
     format: Format,
 ) -> Written {
     let made = match made {
@@ -58,23 +57,24 @@ pub(super) fn write(
         Err(error) => return Written::Failed(capital(&error.to_string())),
     };
     match write_out(&path, &made.bytes, replace) {
-        Ok(()) => Written::Done(done(&path, &made, choices, format)),
+        Ok(()) => Written::Done(done(&path, &made, order, format)),
         Err(SaveError::ChangedOnDisk) => Written::Exists(path),
         Err(error) => Written::Failed(capital(&error.to_string())),
     }
 }
 
-fn done(path: &Path, made: &Made, choices: &Choices, format: Format) -> String {
+fn done(path: &Path, made: &Made, order: &Order, format: Format) -> String {
     let path = path.display();
     if format != Format::Pdf {
         return format!("Written: {path}, in millimetres.");
     }
     let sheets = if made.sheets == 1 { "sheet" } else { "sheets" };
-    format!(
-        "Written: {path}, {} {sheets} of {}. Print at 100 %, no fit to page, and measure the check bars.",
-        made.sheets,
-        choices.sheet.name()
-    )
+    let says =
+        format!("Written: {path}, {} {sheets} of {}.", made.sheets, order.choices.sheet.name());
+    if order.subject == Subject::FittingLog {
+        return says;
+    }
+    format!("{says} Print at 100 %, no fit to page, and measure the check bars.")
 }
 
 impl Desk {
@@ -165,8 +165,13 @@ pub(super) fn show(
 /// Which kind of file, and how.
 fn kinds(ui: &mut Ui, chosen: &mut PaperChoices) {
     ui.add_space(space::S);
-    if chosen.subject == Subject::CutSheet {
-        fields::dim(ui, "A cut sheet is written as PDF.");
+    let sheet = match chosen.subject {
+        Subject::Drawing => None,
+        Subject::CutSheet => Some("A cut sheet is written as PDF."),
+        Subject::FittingLog => Some("A fitting log is written as PDF."),
+    };
+    if let Some(says) = sheet {
+        fields::dim(ui, says);
         return;
     }
     ui.horizontal(|ui| {
@@ -208,15 +213,17 @@ fn usual_path(document: &Document, chosen: &PaperChoices) -> String {
         Some(path) => path.with_extension(ending),
         None => PathBuf::from(file_name(&document.design().name, ending)),
     };
-    if chosen.subject == Subject::Drawing {
-        return path.display().to_string();
-    }
+    let what = match chosen.subject {
+        Subject::Drawing => return path.display().to_string(),
+        Subject::CutSheet => "cuts",
+        Subject::FittingLog => "log",
+    };
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-    path.with_file_name(format!("{stem}-cuts.{ending}")).display().to_string()
+    path.with_file_name(format!("{stem}-{what}.{ending}")).display().to_string()
 }
 
 /// Words with the mark of a state.
-pub(super) fn line_of(ui: &mut Ui, state: State, says: &str) {
+pub(in crate::pages) fn line_of(ui: &mut Ui, state: State, says: &str) {
     let colour = theme::palette(ui).state(state);
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = space::S;

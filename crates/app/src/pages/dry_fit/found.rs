@@ -1,0 +1,109 @@
+//! What the readings say: pitch, overstand and crest with their errors, and the joint as it is
+//! over its plan.
+
+use egui::{Align2, Id, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
+use overstand_core::study::Study;
+use overstand_core::units::{LengthStyle, Unit};
+
+use super::Desk;
+use crate::canvas::{self, Sheet};
+use crate::command::Command;
+use crate::theme::{self, space};
+use crate::values;
+use crate::view::{CanvasId, View};
+
+/// A figure with its error, and what was planned.
+struct Figure {
+    name: &'static str,
+    unit: Unit,
+    value: f64,
+    error: f64,
+    planned: f64,
+}
+
+/// Shows both in a rectangle.
+pub(super) fn show(
+    ui: &mut Ui,
+    rect: Rect,
+    study: &Study,
+    style: LengthStyle,
+    desk: &Desk,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let mut drawing = rect;
+    if let Some(fit) = desk.worked.fit() {
+        let layout = fit.plan.layout();
+        let all = [
+            Figure {
+                name: "Pitch",
+                unit: Unit::Angle,
+                value: fit.told.pitch.to_degrees(),
+                error: fit.told.pitch_error().to_degrees(),
+                planned: layout.map_or(0.0, |layout| layout.pitch.to_degrees()),
+            },
+            Figure {
+                name: "Overstand",
+                unit: Unit::Length,
+                value: fit.told.overstand,
+                error: fit.told.overstand_error(),
+                planned: fit.plan.design.joint.overstand.to_mm(),
+            },
+            Figure {
+                name: "Crest height needed",
+                unit: Unit::Length,
+                value: fit.real.crest,
+                error: fit.real.crest_error,
+                planned: fit.planned_crest,
+            },
+        ];
+        let (strip, rest) = rect.split_top_bottom_at_y(rect.top() + space::FIGURE);
+        drawing = rest;
+        let inner = strip.shrink2(vec2(space::XL, 0.0));
+        let wide = inner.width() / all.len() as f32;
+        for (index, figure) in all.iter().enumerate() {
+            let left = inner.left() + wide * index as f32;
+            let place = Rect::from_min_size(pos2(left, strip.top()), vec2(wide, strip.height()));
+            one(ui, place, figure, style);
+        }
+    }
+    let (heading, shown) = match desk.worked.fit() {
+        Some(fit) => ("As it really is, the plan dotted over it", &fit.real.study),
+        None => ("As planned", study),
+    };
+    let sheet = Sheet {
+        id: CanvasId::Fit,
+        heading,
+        place: "dry fit",
+        study: shown,
+        scene: &desk.worked.scene,
+        handles: &[],
+        labelled: &[],
+        bounds: desk.worked.bounds,
+        style,
+        empty: "There is nothing to draw.",
+    };
+    canvas::show(ui, drawing, &sheet, view, commands);
+}
+
+/// A figure: its name, its value with the error, and what was planned.
+fn one(ui: &mut Ui, rect: Rect, figure: &Figure, style: LengthStyle) {
+    let palette = theme::palette(ui);
+    let show = |value: f64| values::show(value, figure.unit, 2, style);
+    let value = format!("{} ± {}", show(figure.value), show(figure.error));
+    let planned = format!("planned {}", show(figure.planned));
+    let told = format!("{} {value}, {planned}", figure.name);
+    let response = ui.interact(rect, Id::unique(("found", figure.name)), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &told));
+    let painter = ui.painter().with_clip_rect(rect);
+    let mut y = rect.top() + space::M;
+    for (text, font, colour) in [
+        (figure.name, theme::label(), palette.dim),
+        (value.as_str(), theme::title(), palette.ink),
+        (planned.as_str(), theme::label(), palette.dim),
+    ] {
+        let at = pos2(rect.left(), y);
+        y = painter.text(at, Align2::LEFT_TOP, text, font, colour).bottom() + 2.0;
+    }
+    response.on_hover_text("± one standard deviation, as the reading errors leave it");
+}

@@ -1,0 +1,240 @@
+//! The dry fit: the joint is together without glue. What was read, what the joint really is,
+//! what to do about it, the log of all rounds, and the set-up after the glue.
+
+mod detail;
+mod entry;
+mod found;
+mod how;
+mod log;
+mod readings;
+mod round;
+mod set_up;
+mod to_do;
+mod worked;
+
+use std::collections::BTreeMap;
+
+use egui::{Align2, UiBuilder, WidgetInfo, vec2};
+use egui::{CentralPanel, Frame, Label, Margin, Panel, Rect, RichText, Role, Sense, Stroke, Ui};
+use overstand_core::study::Study;
+use overstand_core::units::LengthStyle;
+
+use crate::command::Command;
+use crate::marks;
+use crate::panels::verdict;
+use crate::theme::{self, space, stroke};
+use crate::view::{Draft, View};
+
+use worked::{Chosen, Take, Worked};
+
+/// What lies on the bench: what is worked out of the readings, and what is chosen.
+#[derive(Debug, Default)]
+pub(crate) struct Desk {
+    worked: Worked,
+    /// What stands below the drawing; none for what comes first.
+    leaf: Option<Leaf>,
+    /// The correction that is looked at; none for the best.
+    chosen: Option<Chosen>,
+    /// How much of it.
+    take: Take,
+    /// The verdict is that of the joint once it is done.
+    after: bool,
+    /// The reading that is being put down.
+    form: entry::Form,
+    drafts: BTreeMap<Entry, Draft>,
+}
+
+/// A field of the page besides those of a new reading.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+enum Entry {
+    /// What a reading of the round read, from 0.
+    Value(usize),
+    /// What an angle gauge read on the body.
+    Body(usize),
+    /// Its error.
+    Error(usize),
+    /// The day of the round.
+    Day,
+    /// Its notes.
+    Note,
+    /// How much wood is taken.
+    Taken,
+}
+
+/// What stands below the drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Leaf {
+    ToDo,
+    SetUp,
+    Log,
+}
+
+impl Leaf {
+    fn name(self) -> &'static str {
+        match self {
+            Self::ToDo => "What to do",
+            Self::SetUp => "Set-up",
+            Self::Log => "Fitting log",
+        }
+    }
+}
+
+impl Desk {
+    /// Another design is open: nothing is kept of the last one.
+    pub(crate) fn forget_design(&mut self) {
+        *self = Self::default();
+    }
+
+    /// What was typed over readings and not taken is given up: its fields are gone.
+    pub(crate) fn forget_drafts(&mut self) {
+        self.drafts.clear();
+    }
+}
+
+/// Shows the page; `side` is the frame of what stands beside the drawing.
+pub(crate) fn show(
+    ui: &mut Ui,
+    study: &Study,
+    revision: u64,
+    style: LengthStyle,
+    side: Frame,
+    desk: &mut Desk,
+    view: &mut View,
+) -> Vec<Command> {
+    if desk.worked.update(study, revision) {
+        // what was typed against the round as it was
+        desk.drafts.retain(|entry, _| *entry == Entry::Note);
+    }
+    let mut commands = Vec::new();
+    if study.closed().is_some() {
+        let [wide, least, most] = space::PRINT;
+        Panel::left("readings").frame(side).default_size(wide).size_range(least..=most).show(
+            ui,
+            |ui| {
+                ui.take_available_width();
+                readings::show(ui, study, style, desk, &mut commands);
+            },
+        );
+    }
+    let [wide, least, most] = space::VERDICT;
+    Panel::right("verdict").frame(side).default_size(wide).size_range(least..=most).show(
+        ui,
+        |ui| {
+            ui.take_available_width();
+            right(ui, study, revision, style, desk, view, &mut commands);
+        },
+    );
+    CentralPanel::no_frame().show(ui, |ui| {
+        ui.painter().rect_filled(ui.max_rect(), 0.0, theme::palette(ui).paper);
+        if study.closed().is_some() {
+            middle(ui, study, style, desk, view, &mut commands);
+        } else {
+            let text = "Nothing can be said of a dry fit as long as the plan does not close: there \
+                        is nothing to hold the readings against. The panel on the right says what \
+                        is wrong.";
+            Frame::new().inner_margin(Margin::same(space::XL as i8)).show(ui, |ui| {
+                theme::remark(ui, text);
+            });
+        }
+    });
+    commands
+}
+
+/// The verdict: of the joint as it is, or once the chosen correction is done; of the plan while
+/// nothing is read.
+fn right(
+    ui: &mut Ui,
+    study: &Study,
+    revision: u64,
+    style: LengthStyle,
+    desk: &mut Desk,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    ui.add_space(space::S);
+    let Some(fit) = desk.worked.fit() else {
+        ui.add(Label::new(RichText::new("As planned").font(theme::heading())).selectable(false));
+        verdict::show(ui, study, revision, style, view, commands);
+        return;
+    };
+    let tried = desk.worked.tried.as_ref().and_then(|tried| tried.made.as_ref().ok());
+    let then = tried.map(|tried| &tried.correction.outcome.study);
+    ui.horizontal(|ui| {
+        let is_after = desk.after && then.is_some();
+        let tip = "The saddle set to what this joint needs";
+        if ui.selectable_label(!is_after, "As it is").on_hover_text(tip).clicked() {
+            desk.after = false;
+        }
+        let tip = "Once the chosen correction is done";
+        let label = egui::Button::selectable(is_after, "Then");
+        if ui.add_enabled(then.is_some(), label).on_hover_text(tip).clicked() {
+            desk.after = true;
+        }
+    });
+    let shown = then.filter(|_| desk.after).unwrap_or(&fit.real.study);
+    verdict::look(ui, shown, style, view);
+}
+
+/// What was found, the drawing, and below them what to do, set-up and log.
+fn middle(
+    ui: &mut Ui,
+    study: &Study,
+    style: LengthStyle,
+    desk: &mut Desk,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let all = ui.available_rect_before_wrap();
+    let [part, least, most] = space::FIT_DRAWING;
+    let high = (all.height() * part).clamp(least, most);
+    let (above, below) = all.split_top_bottom_at_y(all.top() + high);
+    found::show(ui, above, study, style, desk, view, commands);
+    let palette = theme::palette(ui);
+    ui.painter().hline(all.x_range(), below.top(), Stroke::new(1.0, palette.hairline));
+    let inner = below.shrink2(vec2(space::XL, space::S));
+    let ui = &mut child(ui, "below", inner);
+    let is_glued = desk.worked.set_up.is_some();
+    let leaves: &[Leaf] =
+        if is_glued { &[Leaf::SetUp, Leaf::Log] } else { &[Leaf::ToDo, Leaf::SetUp, Leaf::Log] };
+    let leaf = desk.leaf.filter(|leaf| leaves.contains(leaf)).unwrap_or(leaves[0]);
+    tabs(ui, leaves, leaf, desk);
+    ui.add_space(space::S);
+    match leaf {
+        Leaf::ToDo => to_do::show(ui, study, style, desk, view, commands),
+        Leaf::SetUp => set_up::show(ui, style, desk),
+        Leaf::Log => log::show(ui, study, style, desk, commands),
+    }
+}
+
+/// A piece of the page in a rectangle of its own.
+fn child(ui: &mut Ui, salt: &str, rect: Rect) -> Ui {
+    let mut child = ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect));
+    child.set_clip_rect(child.clip_rect().intersect(rect.expand(space::S)));
+    child
+}
+
+fn tabs(ui: &mut Ui, leaves: &[Leaf], shown: Leaf, desk: &mut Desk) {
+    let palette = theme::palette(ui);
+    ui.horizontal(|ui| {
+        for &leaf in leaves {
+            let name = leaf.name();
+            let is_shown = leaf == shown;
+            let font = if is_shown { theme::strong() } else { theme::text() };
+            let wide = ui.painter().layout_no_wrap(name.to_owned(), theme::strong(), palette.ink);
+            let size = vec2(wide.size().x + space::M, space::HIT);
+            let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+            response.widget_info(|| WidgetInfo::selected(Role::Tab, true, is_shown, name));
+            let colour = if is_shown || response.hovered() { palette.ink } else { palette.dim };
+            let at = rect.left_center();
+            ui.painter().text(at, Align2::LEFT_CENTER, name, font, colour);
+            if is_shown {
+                let line = egui::Rangef::new(rect.left(), rect.left() + wide.size().x);
+                ui.painter().hline(line, rect.bottom(), Stroke::new(stroke::STRONG, palette.ink));
+            }
+            marks::focus_ring(ui, &response);
+            if response.clicked() {
+                desk.leaf = Some(leaf);
+            }
+        }
+    });
+}

@@ -1,0 +1,63 @@
+//! After the glue: what is set, in the order in which it is done.
+
+use egui::{Grid, Label, RichText, ScrollArea, Ui};
+use overstand_core::units::{LengthStyle, Unit};
+
+use super::Desk;
+use crate::theme::{self, space};
+use crate::values;
+
+/// Shows the steps.
+pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
+    let Some(set_up) = &desk.worked.set_up else {
+        let text = "The set-up comes after the glue. Tick “Neck and body are glued” on the left, \
+                    read the straightedge once more, and it stands here in the order in which it \
+                    is done: relief, nut slots, saddle heights, and the relief again.";
+        theme::remark(ui, text);
+        return;
+    };
+    ScrollArea::vertical().id_salt("set-up").auto_shrink(false).show(ui, |ui| {
+        theme::beside_scroll_bar(ui);
+        for (index, step) in set_up.steps.iter().enumerate() {
+            ui.add_space(space::S);
+            let title = format!("{}  {}", index + 1, step.title);
+            ui.add(Label::new(RichText::new(title).font(theme::strong())).wrap());
+            for work in &step.work {
+                ui.add(Label::new(work.show(style)).wrap());
+            }
+            if step.columns.is_empty() {
+                continue;
+            }
+            Grid::new(step.id).min_row_height(space::ROW).spacing([space::XL, 0.0]).show(
+                ui,
+                |ui| {
+                    dim(ui, "String");
+                    for column in &step.columns {
+                        dim(ui, column);
+                    }
+                    ui.end_row();
+                    for row in &step.rows {
+                        ui.add(Label::new(&row.name).truncate());
+                        for value in &row.values {
+                            let text = values::show(*value, Unit::Length, 2, style);
+                            ui.add(Label::new(RichText::new(text).font(theme::strong())));
+                        }
+                        ui.end_row();
+                    }
+                },
+            );
+        }
+        ui.add_space(space::M);
+        theme::remark(
+            ui,
+            "A strung instrument holds several hundred newtons: slacken the strings before you \
+             file or cut.",
+        );
+        ui.add_space(space::M);
+    });
+}
+
+fn dim(ui: &mut Ui, text: &str) {
+    let colour = theme::palette(ui).dim;
+    ui.add(Label::new(RichText::new(text).font(theme::label()).color(colour)));
+}
