@@ -15,7 +15,7 @@ use std::str::FromStr;
 
 use super::reading::{Face, Place, Reading, ShoulderEnd, Side, What};
 use crate::design::Date;
-use crate::units::{Angle, Length, LengthStyle, parse_angle, parse_length};
+use crate::units::{Angle, Length, LengthStyle, parse_angle, parse_length, show_plain};
 
 /// A text that is no reading, and what was expected.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -81,6 +81,7 @@ fn within(what: &str, value: f64, (low, high): (f64, f64), unit: &str) -> Result
     if (low..=high).contains(&value) {
         return Ok(());
     }
+    let [value, low, high] = [value, low, high].map(show_plain);
     Err(format!("{what} of {value}{unit} is out of range, expected {low} to {high}{unit}"))
 }
 
@@ -341,7 +342,7 @@ mod tests {
             ("gauge:board=2", "expected board=2.6/body=0.1"),
             ("shoulder:0.1", "shoulder@top or shoulder@foot"),
             ("shoulder@side:0.1", "expected top or foot"),
-            ("shoulder@top:-0.1", "a gap of -0.1 mm"),
+            ("shoulder@top:-0.1", "a gap of −0.1 mm"),
             ("roll@X=1:0.1", "a roll has no place"),
             ("crowns@X=250:19 on 2026-02-30", "expected a date"),
             ("crowns@X=NaN:19", "the place X"),
