@@ -295,13 +295,19 @@ impl Document {
         }
         self.study = study;
         self.revision += 1;
-        self.is_dirty = self.saved.as_ref() != Some(&self.file);
+        self.is_dirty = self.differs_from_saved();
     }
 
     fn settle(&mut self) {
         self.study = Study::of(self.file.active_design());
         self.revision += 1;
-        self.is_dirty = self.saved.as_ref() != Some(&self.file);
+        self.is_dirty = self.differs_from_saved();
+    }
+
+    /// Which variant is looked at is no work that could be lost: it goes along with the next
+    /// save, and asks for none.
+    fn differs_from_saved(&self) -> bool {
+        self.saved.as_ref().is_none_or(|saved| saved.variants != self.file.variants)
     }
 }
 
@@ -380,6 +386,39 @@ mod tests {
         assert!(document.redo() && document.redo() && document.redo());
         let crest = |name| Dim::CrestHeight.key().get(document.file().variant(name).unwrap());
         assert_eq!((crest("Worked example"), crest("Worked example 2")), (Some(24.0), Some(25.0)));
+    }
+
+    #[test]
+    fn to_look_at_another_variant_is_no_change_of_the_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("two.ron");
+        let mut document = document();
+        let other = Design { name: "Other".to_owned(), ..worked_example() };
+        document.insert("Keep a variant".to_owned(), other);
+        document.save(&path, false).unwrap();
+        for name in ["Worked example", "Other"] {
+            document.turn_to(name);
+            assert!(!document.is_dirty(), "looking at {name} asks for a save");
+        }
+        document.activate("Worked example");
+        assert!(!document.is_dirty());
+        document.activate("Other");
+
+        // work is work, and goes back to nothing
+        document.change("Crest".to_owned(), with_crest(&document, 25.0), None);
+        document.turn_to("Worked example");
+        assert!(document.is_dirty(), "a look elsewhere hides what is not saved");
+        assert!(document.undo() && !document.is_dirty());
+
+        // what is looked at is kept with the next save, asked for or not
+        document.turn_to("Worked example");
+        document.save(&path, false).unwrap();
+        assert_eq!(Document::open(&path).unwrap().design().name, "Worked example");
+
+        // what a crash left behind stays unsaved wherever one looks
+        let mut found = Document::recovered(document.file().clone(), Some(path));
+        found.turn_to("Other");
+        assert!(found.is_dirty());
     }
 
     #[test]
