@@ -8,6 +8,9 @@ use overstand_files::{DesignFile, ReadError, SaveError, Stamp, Starter};
 
 use crate::history::History;
 
+/// Of a name and of the file it comes from so many letters are kept.
+const LONGEST_PIECE: usize = 48;
+
 /// A design file that is open, with all that was done to it.
 #[derive(Debug)]
 pub(crate) struct Document {
@@ -227,6 +230,19 @@ impl Document {
             .map(|number| format!("{stem} {number}"))
             .find(is_free)
             .unwrap_or_else(|| wanted.to_owned())
+    }
+
+    /// A name for what comes from another file, which says so; no variant has it yet.
+    pub(crate) fn name_of_origin(&self, name: &str, path: &Path) -> String {
+        let cut = |text: &str| text.trim().chars().take(LONGEST_PIECE).collect::<String>();
+        let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+        // a file may be called what no name may hold
+        let stem: String = stem.chars().filter(|letter| !letter.is_control()).collect();
+        let wanted = format!("{} ({})", cut(name), cut(&stem));
+        match self.file.variant(&wanted) {
+            Some(_) => self.free_name(&wanted),
+            None => wanted,
+        }
     }
 
     /// Shows a design while a step is in the making: it is not undone by itself.
