@@ -191,7 +191,8 @@ pub fn show_signed(number: f64, digits: usize) -> String {
     if number > 0.0 && number.is_finite() && counts { format!("+{text}") } else { text }
 }
 
-/// A number with all the digits it has, as it was typed.
+/// A number with all the digits it has, as it was typed, for a message that says what is
+/// wrong with it: one that is not finite is named.
 ///
 /// ```
 /// use overstand_core::units::show_plain;
@@ -200,9 +201,6 @@ pub fn show_signed(number: f64, digits: usize) -> String {
 /// assert_eq!(show_plain(0.125), "0.125");
 /// ```
 pub fn show_plain(number: f64) -> String {
-    if !number.is_finite() {
-        return NO_NUMBER.to_owned();
-    }
     format!("{}{}", sign(number < 0.0), number.abs())
 }
 
