@@ -27,9 +27,6 @@ const CLOSE: f64 = 1.6;
 /// Handles that stand apart on the whole elevation.
 const FROM_AFAR: [Dim; 3] = [Dim::CrestHeight, Dim::Pitch, Dim::HeadAngle];
 
-/// Room over the drawing, mm.
-const OVER: f64 = 14.0;
-
 /// Between the two drawings, in logical pixels.
 const BETWEEN: f32 = 2.0;
 
@@ -102,12 +99,7 @@ impl Drawn {
             align,
             comparison: Comparison::of(&a.study, &b.study),
             offset,
-            bounds: bounds
-                .into_iter()
-                .flatten()
-                .reduce(|one, two| one.union(two))
-                // the values over the handles stay clear of the heading
-                .map(|all| kurbo::Rect { y1: all.y1 + OVER, ..all }),
+            bounds: bounds.into_iter().flatten().reduce(|one, two| one.union(two)),
             overlaid: [over(&a.scene, &b.scene, way), over(&b.scene, &a.scene, back)],
         });
     }
