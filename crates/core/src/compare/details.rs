@@ -294,9 +294,10 @@ fn rounds(design: &Design) -> String {
         1 => format!("1 {one}"),
         many => format!("{many} {one}s"),
     };
+    let when = if design.fitting.len() == 1 { "on" } else { "the last on" };
     let glued = if last.glued { ", glued" } else { "" };
     format!(
-        "{} with {}, the last on {}{glued}",
+        "{} with {}, {when} {}{glued}",
         counted(design.fitting.len(), "round"),
         counted(readings, "reading"),
         last.on

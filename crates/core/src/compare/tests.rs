@@ -181,7 +181,7 @@ fn what_is_no_dimension_is_compared_and_taken() {
         let row = both.rows.iter().find(|row| row.name == name).unwrap();
         row.cells.each_ref().map(|cell| cell.show(LengthStyle::Millimetres))
     };
-    assert_eq!(said("Fitting rounds"), ["none", "1 round with 1 reading, the last on 2026-03-31"]);
+    assert_eq!(said("Fitting rounds"), ["none", "1 round with 1 reading, on 2026-03-31"]);
     assert_eq!(
         said("Seat at mouth: how true"),
         ["± 0.15 mm, hand saw and chisel", "± 0.06 mm, router with jig"]
