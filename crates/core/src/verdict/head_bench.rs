@@ -14,7 +14,7 @@ use crate::units::Unit;
 /// as that is what it asks for; whoever wants none sets the limit to 0 (common
 /// practice, no source).
 pub(super) static CHECK: CheckKind = CheckKind {
-    name: "Headstock height over bench",
+    name: "Headstock over bench",
     question: "Lying on its back, does the instrument stand on its body or on its headstock?",
     unit: Unit::Length,
     digits: 1,
