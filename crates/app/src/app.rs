@@ -266,6 +266,7 @@ impl App {
                 ui,
                 &self.document,
                 style,
+                &mut self.preferences.arrangement,
                 &mut self.drawn_compare,
                 &mut self.view,
             )),

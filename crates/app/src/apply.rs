@@ -427,20 +427,25 @@ impl App {
     fn keep_variant(&mut self) {
         let design = self.document.design();
         let copy = Design { name: self.document.free_name(&design.name), ..design.clone() };
-        self.put_variant("Keep a variant".to_owned(), copy);
+        let says = format!("{} is now a variant of this file, as B.", copy.name);
+        self.put_variant("Keep a variant".to_owned(), copy, says);
     }
 
-    /// The design of another file as B. It becomes a variant of this file; the other file
-    /// stays as it is.
+    /// A copy of another file's design as B: a variant of this file that says where it came
+    /// from. The other file stays as it is.
     fn put_beside(&mut self, path: &Path) {
         match overstand_files::read(path) {
             Ok(file) => {
-                let mut design = file.active_design().clone();
-                if self.document.file().variant(&design.name).is_some() {
-                    design.name = self.document.free_name(&design.name);
-                }
-                let name = format!("Compare with {}", path.display());
-                self.put_variant(name, design);
+                let design = file.active_design().clone();
+                let name = self.document.name_of_origin(&design.name, path);
+                let other = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+                let step = format!("Take in {} of {other}", design.name.trim());
+                let says = format!(
+                    "A copy of {} is now a variant of this file, as B: {name}. {other} stays as \
+                     it is.",
+                    design.name.trim()
+                );
+                self.put_variant(step, Design { name, ..design }, says);
             }
             Err(error) => {
                 self.view.complain(format!("Not opened: {error} ({})", path.display()));
@@ -448,13 +453,13 @@ impl App {
         }
     }
 
-    fn put_variant(&mut self, step: String, design: Design) {
+    fn put_variant(&mut self, step: String, design: Design, says: String) {
         if self.document.file().variants.len() >= MOST_VARIANTS {
             self.view.complain(format!("A file holds {MOST_VARIANTS} variants at most."));
             return;
         }
         let active = self.document.design().name.clone();
-        self.view.say(format!("{} is now a variant of this file, as B.", design.name));
+        self.view.say(says);
         self.view.compare.pair = [Some(active), Some(design.name.clone())];
         self.view.compare.all = None;
         self.view.page = Page::Compare;

@@ -10,7 +10,7 @@ use egui::{
 use egui_plot::{
     AxisHints, GridInput, GridMark, HoverPosition, Plot, PlotPoint, PlotResponse, PlotUi,
 };
-use overstand_core::units::{LengthStyle, MM_PER_INCH};
+use overstand_core::units::{LengthStyle, MM_PER_INCH, show_number};
 
 use crate::marks;
 use crate::theme::{self, Palette, space};
@@ -125,7 +125,7 @@ fn number(value: f64, step: f64) -> String {
     let value = if value.abs() < step / 1e3 { 0.0 } else { value };
     // at most 9: a step is never below what a plot can show
     let digits = (-step.log10().floor()).clamp(0.0, 9.0) as usize;
-    format!("{value:.digits$}")
+    show_number(value, digits)
 }
 
 /// A chart in the colours of the theme.
@@ -320,7 +320,7 @@ mod tests {
             axis.spaced(&input, APART[0]).iter().map(|mark| mark.value / 25.4).collect();
         assert_eq!(marks, [0.0, 0.5, 1.0]);
         assert_eq!(number(0.5, 0.5), "0.5");
-        assert_eq!(number(-20.0, 10.0), "-20");
+        assert_eq!(number(-20.0, 10.0), "−20");
         assert_eq!(number(-1e-17, 0.25), "0.0");
     }
 

@@ -58,11 +58,11 @@ pub(crate) enum Command {
     Activate(String),
     /// Put a copy of the design beside it, as another variant, and compare the two.
     KeepVariant,
-    /// Choose a file whose design is put beside this one.
+    /// Choose a file; a copy of its design is put beside this one.
     Beside,
     /// Type the path of such a file.
     BesideTyped,
-    /// Put the design of a file beside this one, as another variant.
+    /// Put a copy of a file's design beside this one, as another variant.
     BesideFile(PathBuf),
     /// Turn to a variant, so that what is done next is done to it.
     TurnTo(String),

@@ -53,7 +53,7 @@ impl Dialog {
         let mut dialog =
             rfd::FileDialog::new().add_filter(filter, endings).set_title(match purpose {
                 Purpose::Open => "Open a design",
-                Purpose::Beside => "Compare with a design",
+                Purpose::Beside => "Compare with a copy of another file's design",
                 Purpose::Save => "Save the design",
                 Purpose::Export(_) => "Write what is on paper",
             });

@@ -8,6 +8,9 @@ use overstand_files::{DesignFile, ReadError, SaveError, Stamp, Starter};
 
 use crate::history::History;
 
+/// Of a name and of the file it comes from so many letters are kept.
+const LONGEST_PIECE: usize = 48;
+
 /// A design file that is open, with all that was done to it.
 #[derive(Debug)]
 pub(crate) struct Document {
@@ -229,6 +232,19 @@ impl Document {
             .unwrap_or_else(|| wanted.to_owned())
     }
 
+    /// A name for what comes from another file, which says so; no variant has it yet.
+    pub(crate) fn name_of_origin(&self, name: &str, path: &Path) -> String {
+        let cut = |text: &str| text.trim().chars().take(LONGEST_PIECE).collect::<String>();
+        let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+        // a file may be called what no name may hold
+        let stem: String = stem.chars().filter(|letter| !letter.is_control()).collect();
+        let wanted = format!("{} ({})", cut(name), cut(&stem));
+        match self.file.variant(&wanted) {
+            Some(_) => self.free_name(&wanted),
+            None => wanted,
+        }
+    }
+
     /// Shows a design while a step is in the making: it is not undone by itself.
     pub(crate) fn preview(&mut self, design: Design) {
         if self.open_step.is_none() {
@@ -295,13 +311,19 @@ impl Document {
         }
         self.study = study;
         self.revision += 1;
-        self.is_dirty = self.saved.as_ref() != Some(&self.file);
+        self.is_dirty = self.differs_from_saved();
     }
 
     fn settle(&mut self) {
         self.study = Study::of(self.file.active_design());
         self.revision += 1;
-        self.is_dirty = self.saved.as_ref() != Some(&self.file);
+        self.is_dirty = self.differs_from_saved();
+    }
+
+    /// Which variant is looked at is no work that could be lost: it goes along with the next
+    /// save, and asks for none.
+    fn differs_from_saved(&self) -> bool {
+        self.saved.as_ref().is_none_or(|saved| saved.variants != self.file.variants)
     }
 }
 
@@ -380,6 +402,39 @@ mod tests {
         assert!(document.redo() && document.redo() && document.redo());
         let crest = |name| Dim::CrestHeight.key().get(document.file().variant(name).unwrap());
         assert_eq!((crest("Worked example"), crest("Worked example 2")), (Some(24.0), Some(25.0)));
+    }
+
+    #[test]
+    fn to_look_at_another_variant_is_no_change_of_the_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("two.ron");
+        let mut document = document();
+        let other = Design { name: "Other".to_owned(), ..worked_example() };
+        document.insert("Keep a variant".to_owned(), other);
+        document.save(&path, false).unwrap();
+        for name in ["Worked example", "Other"] {
+            document.turn_to(name);
+            assert!(!document.is_dirty(), "looking at {name} asks for a save");
+        }
+        document.activate("Worked example");
+        assert!(!document.is_dirty());
+        document.activate("Other");
+
+        // work is work, and goes back to nothing
+        document.change("Crest".to_owned(), with_crest(&document, 25.0), None);
+        document.turn_to("Worked example");
+        assert!(document.is_dirty(), "a look elsewhere hides what is not saved");
+        assert!(document.undo() && !document.is_dirty());
+
+        // what is looked at is kept with the next save, asked for or not
+        document.turn_to("Worked example");
+        document.save(&path, false).unwrap();
+        assert_eq!(Document::open(&path).unwrap().design().name, "Worked example");
+
+        // what a crash left behind stays unsaved wherever one looks
+        let mut found = Document::recovered(document.file().clone(), Some(path));
+        found.turn_to("Other");
+        assert!(found.is_dirty());
     }
 
     #[test]

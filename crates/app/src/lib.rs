@@ -49,3 +49,4 @@ pub use motion::Motion;
 pub use preferences::{Preferences, ThemeChoice};
 pub use printing::{FileKind, Lies, PaperChoices, Subject};
 pub use recovery::folder as recovery_folder;
+pub use view::Arrangement;

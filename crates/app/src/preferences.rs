@@ -7,6 +7,7 @@ use overstand_core::units::LengthStyle;
 use serde::{Deserialize, Serialize};
 
 use crate::printing::PaperChoices;
+use crate::view::Arrangement;
 
 /// Most files kept as recent ones.
 const MOST_RECENT: usize = 8;
@@ -37,6 +38,8 @@ pub struct Preferences {
     pub page: String,
     /// Shares of the height that the three canvases take.
     pub shares: [f32; 3],
+    /// How the drawings of two designs stand to each other.
+    pub arrangement: Arrangement,
     /// Files that were open, the latest first.
     pub recent: Vec<PathBuf>,
     /// What was chosen for paper.
@@ -51,6 +54,7 @@ impl Default for Preferences {
             motion: Motion::System,
             page: String::new(),
             shares: [0.28, 0.31, 0.41],
+            arrangement: Arrangement::default(),
             recent: Vec::new(),
             paper: PaperChoices::default(),
         }

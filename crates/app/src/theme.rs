@@ -181,6 +181,8 @@ pub(crate) mod space {
     pub(crate) const FIGURES: [f32; 3] = [280.0, 96.0, 900.0];
     /// The table of what differs: usual height, least, most.
     pub(crate) const DIFFERENCES: [f32; 3] = [300.0, 96.0, 900.0];
+    /// Room for the names of the two that are compared: least and most.
+    pub(crate) const NAMES: [f32; 2] = [88.0, 200.0];
     /// Width from which on figures stand in two columns.
     pub(crate) const TWO_COLUMNS: f32 = 560.0;
     /// A note over the frets: its part of the page's height, least and most.

@@ -7,6 +7,7 @@ use overstand_core::dimension::{Dim, Key, Part};
 use overstand_core::risk::Source;
 use overstand_core::strings::Drawn;
 use overstand_core::verdict::{CheckId, Remedy};
+use serde::{Deserialize, Serialize};
 
 use crate::canvas::Transform;
 
@@ -420,15 +421,47 @@ pub(crate) struct Remedies {
     pub(crate) list: Vec<Remedy>,
 }
 
+/// How the drawings of two designs stand to each other.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Arrangement {
+    /// One above the other.
+    #[default]
+    Stacked,
+    /// Side by side.
+    Beside,
+    /// One drawing, with the other as a ghost over it.
+    Overlaid,
+}
+
+impl Arrangement {
+    /// All of them.
+    pub(crate) const ALL: [Self; 3] = [Self::Stacked, Self::Beside, Self::Overlaid];
+
+    /// Its name, in sentence case.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Stacked => "One above the other",
+            Self::Beside => "Side by side",
+            Self::Overlaid => "Overlay",
+        }
+    }
+
+    /// The same where there is little room.
+    pub(crate) fn short(self) -> &'static str {
+        match self {
+            Self::Stacked => "Stacked",
+            other => other.name(),
+        }
+    }
+}
+
 /// How two designs are compared.
 #[derive(Debug, Default)]
 pub(crate) struct Compare {
     /// The variants that were chosen as A and B, by name.
     pub(crate) pair: [Option<String>; 2],
-    /// What of the two stands above each other.
+    /// What of the two stands at the same place.
     pub(crate) align: Align,
-    /// One is drawn over the other.
-    pub(crate) overlay: bool,
     /// All variants are listed, in this order.
     pub(crate) all: Option<Order>,
 }

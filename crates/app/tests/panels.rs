@@ -41,7 +41,7 @@ fn a_refusal_stands_in_place_and_keeps_what_was_typed() {
     assert_eq!(window.field("Overstand"), "0.0");
 
     window.type_in("Overstand", "300", Key::Enter);
-    assert!(said(&window, "Overstand goes from -20.0 mm to 40.0 mm."));
+    assert!(said(&window, "Overstand goes from −20.0 mm to 40.0 mm."));
     window.press(Modifiers::NONE, Key::Escape);
     // within its own range, but above what the saddle's highest is
     window.type_in("Saddle lowest", "30", Key::Enter);

@@ -12,6 +12,7 @@ use overstand_core::dimension::Dim;
 use overstand_core::strings::gauges::SETS;
 use overstand_core::strings::{Strings, relief_search};
 use overstand_core::testing::worked_example;
+use overstand_core::units::parse_number;
 use overstand_core::verdict::{CheckId, State};
 
 const HOW_HARD: &str = "Played how hard, slider, mm";
@@ -363,7 +364,7 @@ fn notes_are_truer_with_the_crests_where_they_should_be() {
             .expect("the chart is there");
         let label = node.accesskit_node().label().unwrap();
         let cents = label.rsplit(", ").next().unwrap().trim_end_matches(" cents");
-        cents.parse::<f64>().unwrap().abs()
+        parse_number(cents).unwrap().abs()
     };
     let as_they_are = most(&window);
     window.click(Role::Button, "Crests where true");

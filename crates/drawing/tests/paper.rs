@@ -385,7 +385,7 @@ fn what_does_not_fit_is_refused_with_its_measures() {
     );
     assert_eq!(
         with(|choices| choices.margins.left = -1.0),
-        "margin of -1 mm, expected 0 to 100 mm"
+        "margin of −1 mm, expected 0 to 100 mm"
     );
     assert_eq!(
         with(|choices| choices.margins.left = f64::NAN),

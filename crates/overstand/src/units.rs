@@ -3,7 +3,7 @@
 use overstand_core::dimension::Dimension;
 use overstand_core::units::{
     AngleStyle, LengthStyle, ParseError, Unit, parse_angle, parse_count, parse_length,
-    parse_number, show_angle, show_length, show_number,
+    parse_number, show_angle, show_length, show_number, show_plain,
 };
 
 /// The unit's name in JSON.
@@ -38,9 +38,9 @@ pub(crate) fn show(value: f64, unit: Unit, digits: usize, style: LengthStyle) ->
 /// A value of a dimension with the digits it has, as a limit stands in a message.
 pub(crate) fn plain(value: f64, info: &Dimension) -> String {
     match info.unit {
-        Unit::Angle => format!("{value}°"),
-        Unit::Length => format!("{value} mm"),
-        Unit::Count | Unit::Number => value.to_string(),
+        Unit::Angle => format!("{}°", show_plain(value)),
+        Unit::Length => format!("{} mm", show_plain(value)),
+        Unit::Count | Unit::Number => show_plain(value),
     }
 }
 

@@ -270,7 +270,7 @@ fn what_is_wrong_with_the_question_is_said() {
     bench.refuses(&["--set", "=2"], &["expected KEY=VALUE"]);
     bench.refuses(&["--set", "joint.pitch=3 mm"], &["--set joint.pitch=3 mm", "expected"]);
     bench.refuses(&["--set", "scale.length=628x"], &["at character 4", "found `x`"]);
-    bench.refuses(&["--set", "joint.pitch=45"], &["45° is out of range", "-8° to 12°"]);
+    bench.refuses(&["--set", "joint.pitch=45"], &["45° is out of range", "−8° to 12°"]);
     bench.refuses(&["--set", "bridge.kind=velvet"], &["no `velvet`", "plate, posts"]);
     let twice = "stands in --set and in --find";
     bench.refuses(&["--find", "joint.pitch", "--set", "joint.pitch=2"], &["joint.pitch", twice]);

@@ -199,7 +199,12 @@ fn head(ui: &mut Ui, rect: Rect) -> Ui {
 
 pub(crate) fn heading(ui: &Ui, rect: Rect, text: &str) {
     let at = rect.left_top() + vec2(space::XL, space::L);
-    ui.painter().text(at, Align2::LEFT_TOP, text, theme::label(), theme::palette(ui).dim);
+    let palette = theme::palette(ui);
+    let galley = ui.painter().layout_no_wrap(text.to_owned(), theme::label(), palette.dim);
+    // zoomed in, wood and metal lie beneath
+    let chip = Rect::from_min_size(at, galley.size()).expand2(vec2(space::S, 0.0));
+    ui.painter().rect_filled(chip, theme::CORNER, palette.paper);
+    ui.painter().galley(at, galley, palette.dim);
 }
 
 /// Where the drawing stands: fitted, unless it was moved by hand. During a drag it

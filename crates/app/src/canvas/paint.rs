@@ -234,14 +234,19 @@ impl Pen<'_> {
         let length = super::transform::scale_bar(zoom * unit, f64::from(space::SCALE_BAR));
         let pixels = (length * unit * zoom) as f32;
         let (right, left) = (right_top, right_top - vec2(pixels, 0.0));
+        let text = format!("{length} {}", if inch { "in" } else { "mm" });
+        let galley = self.painter.layout_no_wrap(text, theme::label(), self.palette.dim);
+        let size = galley.size();
+        let words = Align2::RIGHT_CENTER.anchor_size(left - vec2(space::M, 0.0), size);
+        // zoomed in, wood and metal lie beneath
+        let chip = words.with_max_x(right.x).expand2(vec2(space::S, 0.0));
+        self.painter.rect_filled(chip, theme::CORNER, self.palette.paper);
         let pen = Stroke::new(stroke::VISIBLE, self.palette.dim);
         self.painter.line_segment([left, right], pen);
         for end in [left, right] {
             self.painter.line_segment([end - vec2(0.0, space::S), end + vec2(0.0, space::S)], pen);
         }
-        let text = format!("{length} {}", if inch { "in" } else { "mm" });
-        let at = left - vec2(space::M, 0.0);
-        self.painter.text(at, Align2::RIGHT_CENTER, text, theme::label(), self.palette.dim);
+        self.painter.galley(words.min, galley, self.palette.dim);
     }
 }
 

@@ -1,7 +1,8 @@
-//! Compare: two variants of the file above each other, and what differs between them.
+//! Compare: two variants of the file above each other or side by side, and what differs
+//! between them.
 
 use egui::{
-    CentralPanel, ComboBox, Frame, Label, Margin, Panel, Rect, RichText, Stroke, Ui, pos2, vec2,
+    CentralPanel, ComboBox, Frame, Label, Layout, Margin, Panel, Rect, RichText, Stroke, Ui, vec2,
 };
 use kurbo::Vec2;
 use overstand_core::compare::{Comparison, Order, Side, Taken, take_all};
@@ -19,15 +20,15 @@ use crate::command::Command;
 use crate::document::Document;
 use crate::panels::{differences, standings};
 use crate::theme::{self, space, stroke};
-use crate::view::{Camera, CanvasId, View};
+use crate::view::{Arrangement, Camera, CanvasId, View};
 
 /// Logical pixels to a millimetre from which on all handles stand apart.
 const CLOSE: f64 = 1.6;
 /// Handles that stand apart on the whole elevation.
 const FROM_AFAR: [Dim; 3] = [Dim::CrestHeight, Dim::Pitch, Dim::HeadAngle];
 
-/// Room over the drawing, mm.
-const OVER: f64 = 14.0;
+/// Between the two drawings, in logical pixels.
+const BETWEEN: f32 = 2.0;
 
 const CANVASES: [CanvasId; 2] = [CanvasId::CompareA, CanvasId::CompareB];
 const PLACES: [&str; 2] = ["A", "B"];
@@ -98,12 +99,7 @@ impl Drawn {
             align,
             comparison: Comparison::of(&a.study, &b.study),
             offset,
-            bounds: bounds
-                .into_iter()
-                .flatten()
-                .reduce(|one, two| one.union(two))
-                // the values over the handles stay clear of the heading
-                .map(|all| kurbo::Rect { y1: all.y1 + OVER, ..all }),
+            bounds: bounds.into_iter().flatten().reduce(|one, two| one.union(two)),
             overlaid: [over(&a.scene, &b.scene, way), over(&b.scene, &a.scene, back)],
         });
     }
@@ -137,6 +133,7 @@ pub(crate) fn show(
     ui: &mut Ui,
     document: &Document,
     style: LengthStyle,
+    arrangement: &mut Arrangement,
     drawn: &mut Drawn,
     view: &mut View,
 ) -> Vec<Command> {
@@ -162,7 +159,11 @@ pub(crate) fn show(
         return commands;
     };
     Panel::top("compared").frame(frame).show(ui, |ui| {
-        head(ui, document, [&one.study, &two.study], both, style, &mut names, view, &mut commands);
+        let says = both.comparison.says.show(style);
+        ui.add(Label::new(RichText::new(says).font(theme::title())).wrap().selectable(false));
+        ui.add_space(space::S);
+        let studies = [&one.study, &two.study];
+        head(ui, document, studies, arrangement, &mut names, view, &mut commands);
     });
     view.compare.pair = names.clone().map(Some);
     let [high, least, most] = space::DIFFERENCES;
@@ -183,7 +184,9 @@ pub(crate) fn show(
         });
     CentralPanel::no_frame().show(ui, |ui| {
         let all = ui.available_rect_before_wrap();
-        drawings(ui, all, document, [one, two], both, style, view, &mut commands);
+        let active = usize::from(document.design().name == two.of.name);
+        let shown = Shown { ones: [one, two], both, active, arrangement: *arrangement, style };
+        shown.draw(ui, all, view, &mut commands);
     });
     commands
 }
@@ -196,8 +199,8 @@ fn empty(ui: &mut Ui, commands: &mut Vec<Command>) {
     ui.add(Label::new(title).selectable(false));
     ui.add_space(space::S);
     let text = "This file has one design. Keep it as a variant, change one of the two, and both \
-                stand here above each other with what differs. Or take a design of another file \
-                in beside it.";
+                stand here with what differs. Or take in a copy of a design of another file; that \
+                file stays as it is.";
     ui.add(Label::new(RichText::new(text).color(palette.dim)).wrap().selectable(false));
     ui.add_space(space::L);
     ui.horizontal(|ui| {
@@ -209,33 +212,47 @@ fn empty(ui: &mut Ui, commands: &mut Vec<Command>) {
     });
 }
 
-/// The sentence, and what can be done with both.
-#[expect(clippy::too_many_arguments, reason = "all of the page meets there")]
+/// What can be done with both, and how they are shown: on one line where it fits.
 fn head(
     ui: &mut Ui,
     document: &Document,
     studies: [&Study; 2],
-    both: &Both,
-    style: LengthStyle,
+    arrangement: &mut Arrangement,
     names: &mut [String; 2],
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    let says = both.comparison.says.show(style);
-    ui.add(Label::new(RichText::new(says).font(theme::title())).wrap().selectable(false));
-    ui.add_space(space::S);
+    const SWAP: &str = "Swap";
+    const EVERYTHING: &str = "Take all";
+    const OTHER: &str = "From a file…";
+    let align = &mut view.compare.align;
+    let at = format!("At {}", align.name().to_lowercase());
+    let all_text = format!("All {} variants", document.file().variants.len());
+    // the names have what the others leave
+    let buttons = [SWAP, Command::KeepVariant.text(), EVERYTHING, OTHER, &all_text];
+    let lists = [at.as_str(), arrangement.short()];
+    let spacing = ui.spacing();
+    let (gap, pad, icon) = (
+        spacing.item_spacing.x,
+        2.0 * spacing.button_padding.x,
+        spacing.icon_width + spacing.icon_spacing,
+    );
+    let taken: f32 = buttons.iter().map(|text| words_width(ui, text) + pad + gap).sum::<f32>()
+        + lists.iter().map(|text| words_width(ui, text) + pad + icon + gap).sum::<f32>();
+    let [least, most] = space::NAMES;
+    let room = ((ui.available_width() - taken) / 2.0 - gap).floor().clamp(least, most);
     ui.horizontal_wrapped(|ui| {
         for side in Side::BOTH {
-            choose(ui, document, side, names, commands);
-            if side == Side::A && ui.button("Swap").on_hover_text("A becomes B").clicked() {
+            choose(ui, document, side, room, names, commands);
+            if side == Side::A && ui.button(SWAP).on_hover_text("A becomes B").clicked() {
                 names.swap(0, 1);
             }
         }
         let keep = ui.button(Command::KeepVariant.text());
-        if keep.on_hover_text("A copy of the design on the left becomes B").clicked() {
+        if keep.on_hover_text("A copy of the design in hand becomes B").clicked() {
             commands.push(Command::KeepVariant);
         }
-        let menu = ui.menu_button("Take everything", |ui| {
+        let menu = ui.menu_button(EVERYTHING, |ui| {
             for into in Side::BOTH {
                 let from = into.other();
                 let text = format!("Of {} into {}", from.name(), into.name());
@@ -247,13 +264,15 @@ fn head(
             }
         });
         menu.response.on_hover_text("All of one design but its name, as one step");
-        let other = ui.button("Another file…");
-        if other.on_hover_text("Its design becomes a variant of this file, as B").clicked() {
+        let other = ui.button(OTHER);
+        let tip = "Take in a copy of a design of another file as a variant of this one, as B. The \
+                   other file stays as it is.";
+        if other.on_hover_text(tip).clicked() {
             commands.push(Command::Beside);
         }
         let align = &mut view.compare.align;
         let response = ComboBox::from_id_salt("align")
-            .selected_text(format!("At the {}", align.name().to_lowercase()))
+            .selected_text(&at)
             .width(0.0)
             .show_ui(ui, |ui| {
                 for other in overstand_core::compare::Align::ALL {
@@ -263,15 +282,20 @@ fn head(
             .response;
         response
             .accessible_name(format!("Aligned at: {}", align.name()))
-            .on_hover_text("What of the two stands above each other");
-        let overlay = ui.selectable_label(view.compare.overlay, "Overlay");
-        let tip = "The design on the left, with the other as a ghost over it";
-        if overlay.on_hover_text(tip).clicked() {
-            view.compare.overlay = !view.compare.overlay;
-        }
-        let count = document.file().variants.len();
-        let text = format!("All {count} variants");
-        let all = ui.selectable_label(view.compare.all.is_some(), text);
+            .on_hover_text("What of the two stands at the same place");
+        let response = ComboBox::from_id_salt("arrangement")
+            .selected_text(arrangement.short())
+            .width(0.0)
+            .show_ui(ui, |ui| {
+                for other in Arrangement::ALL {
+                    ui.selectable_value(arrangement, other, other.name());
+                }
+            })
+            .response;
+        response
+            .accessible_name(format!("Arrangement: {}", arrangement.name()))
+            .on_hover_text("How the two drawings stand to each other");
+        let all = ui.selectable_label(view.compare.all.is_some(), all_text);
         if all.on_hover_text("How all variants of the file stand").clicked() {
             view.compare.all = match view.compare.all {
                 Some(_) => None,
@@ -281,22 +305,28 @@ fn head(
     });
 }
 
+/// How wide words come out on a button.
+fn words_width(ui: &Ui, text: &str) -> f32 {
+    let font = egui::TextStyle::Button.resolve(ui.style());
+    ui.painter().layout_no_wrap(text.to_owned(), font, egui::Color32::PLACEHOLDER).size().x
+}
+
 /// Chooses the variant that stands as A or B.
 fn choose(
     ui: &mut Ui,
     document: &Document,
     side: Side,
+    room: f32,
     names: &mut [String; 2],
     commands: &mut Vec<Command>,
 ) {
     let index = side as usize;
     let was = names[index].clone();
     let shown = format!("{}: {was}", side.name());
-    let response = ComboBox::from_id_salt(("side", side.name()))
-        .selected_text(&shown)
-        .truncate()
-        .width(space::FIT * 5.0)
-        .show_ui(ui, |ui| {
+    let list = ComboBox::from_id_salt(("side", side.name())).selected_text(&shown).truncate();
+    let show = |ui: &mut Ui| {
+        ui.set_max_width(room);
+        list.width(room).show_ui(ui, |ui| {
             for variant in &document.file().variants {
                 if variant.name != was && ui.selectable_label(false, &variant.name).clicked() {
                     if names[1 - index] == variant.name {
@@ -307,38 +337,76 @@ fn choose(
                 }
             }
         })
-        .response;
+    };
+    // a list of its own is as wide as its words
+    let line = Layout::left_to_right(egui::Align::Center);
+    let response = ui.allocate_ui_with_layout(vec2(room, space::HIT), line, show).inner.response;
     response.accessible_name(shown).on_hover_text(&was);
     if names[index] != was && document.design().name == was && !names.contains(&was) {
         commands.push(Command::TurnTo(names[index].clone()));
     }
 }
 
-/// Both above each other, or one with the other as a ghost.
-#[expect(clippy::too_many_arguments, reason = "all of the page meets there")]
-fn drawings(
-    ui: &mut Ui,
-    all: Rect,
-    document: &Document,
-    ones: [&One; 2],
-    both: &Both,
+/// The two, as they are drawn.
+struct Shown<'a> {
+    ones: [&'a One; 2],
+    both: &'a Both,
+    /// Which of them is in hand.
+    active: usize,
+    arrangement: Arrangement,
     style: LengthStyle,
-    view: &mut View,
-    commands: &mut Vec<Command>,
-) {
-    let active = usize::from(document.design().name == ones[1].of.name);
-    let middle = all.center().y;
-    let places: Vec<(usize, Rect)> = if view.compare.overlay {
-        vec![(active, all)]
-    } else {
-        vec![
-            (0, Rect::from_min_max(all.min, pos2(all.right(), middle - 1.0))),
-            (1, Rect::from_min_max(pos2(all.left(), middle + 1.0), all.max)),
-        ]
-    };
-    for (index, rect) in places {
-        let (one, id) = (ones[index], CANVASES[index]);
-        let by = if index == 1 { both.offset } else { 0.0 };
+}
+
+impl Shown<'_> {
+    /// Both halves are alike in size, so that both show the same piece of the bench.
+    fn places(&self, all: Rect) -> Vec<(usize, Rect)> {
+        let half = |size: f32| ((size - BETWEEN) / 2.0).floor();
+        let (first, second) = match self.arrangement {
+            Arrangement::Overlaid => return vec![(self.active, all)],
+            Arrangement::Stacked => {
+                let size = vec2(all.width(), half(all.height()));
+                (Rect::from_min_size(all.min, size), vec2(0.0, size.y + BETWEEN))
+            }
+            Arrangement::Beside => {
+                let size = vec2(half(all.width()), all.height());
+                (Rect::from_min_size(all.min, size), vec2(size.x + BETWEEN, 0.0))
+            }
+        };
+        vec![(0, first), (1, first.translate(second))]
+    }
+
+    fn draw(&self, ui: &mut Ui, all: Rect, view: &mut View, commands: &mut Vec<Command>) {
+        let palette = theme::palette(ui);
+        ui.painter().rect_filled(all, 0.0, palette.paper);
+        let places = self.places(all);
+        for &(index, rect) in &places {
+            self.draw_one(ui, index, rect, view, commands);
+        }
+        if let [(_, first), (_, second)] = places.as_slice() {
+            let pen = Stroke::new(1.0, palette.hairline);
+            match self.arrangement {
+                Arrangement::Beside => {
+                    let x = (first.right() + second.left()) / 2.0;
+                    ui.painter().vline(x, all.y_range(), pen);
+                }
+                _ => {
+                    let y = (first.bottom() + second.top()) / 2.0;
+                    ui.painter().hline(all.x_range(), y, pen);
+                }
+            }
+        }
+    }
+
+    fn draw_one(
+        &self,
+        ui: &mut Ui,
+        index: usize,
+        rect: Rect,
+        view: &mut View,
+        commands: &mut Vec<Command>,
+    ) {
+        let (one, id) = (self.ones[index], CANVASES[index]);
+        let by = if index == 1 { self.both.offset } else { 0.0 };
         // each shows the same piece of the bench as the one shown before
         let shared = view.cameras.get(&CanvasId::CompareA).copied();
         if index == 1 {
@@ -354,42 +422,53 @@ fn drawings(
             .collect();
         let word = one.study.word().show().to_lowercase();
         let heading = format!("{}: {} · {word}", PLACES[index], one.of.name.trim());
-        let pressed = ui.input(|input| input.pointer.any_pressed())
+        let pressed = ui.input(|input| input.pointer.primary_pressed())
             && ui.rect_contains_pointer(rect)
             && view.form.is_none();
         let mut asked = Vec::new();
+        let is_overlaid = self.arrangement == Arrangement::Overlaid;
         let sheet = Sheet {
             id,
             heading: &heading,
             place: PLACES[index],
             study: &one.study,
-            scene: if view.compare.overlay { &both.overlaid[index] } else { &one.scene },
+            scene: if is_overlaid { &self.both.overlaid[index] } else { &one.scene },
             handles: &own,
             labelled: &[Dim::CrestHeight, Dim::Pitch],
-            bounds: both.bounds.map(|bounds| bounds - Vec2::new(by, 0.0)),
-            style,
+            bounds: self.both.bounds.map(|bounds| bounds - Vec2::new(by, 0.0)),
+            style: self.style,
             empty: "There is nothing to draw as long as the design makes no sense.",
         };
         canvas::show(ui, rect, &sheet, view, &mut asked);
         if index == 1
             && let Some(camera) = view.cameras.get(&id)
         {
-            // what was done to B is done to A as well
+            // what was done to B is done to A as well, which was drawn before
             let camera = moved_camera(*camera, by);
+            if !stand_alike(shared.unwrap_or_default(), camera) {
+                ui.ctx().request_repaint();
+            }
             view.cameras.insert(CanvasId::CompareA, camera);
         }
-        if index != active && (pressed || !asked.is_empty()) {
+        if index != self.active && (pressed || !asked.is_empty()) {
             commands.push(Command::TurnTo(one.of.name.clone()));
         }
         commands.extend(asked);
-        if index == active {
+        if index == self.active {
             let pen = Stroke::new(stroke::STRONG, theme::palette(ui).accent);
             ui.painter().vline(rect.left() + stroke::STRONG / 2.0, rect.y_range(), pen);
         }
     }
-    if !view.compare.overlay {
-        let pen = Stroke::new(1.0, theme::palette(ui).hairline);
-        ui.painter().hline(all.x_range(), middle, pen);
+}
+
+/// Whether two cameras show the same piece of the bench, but for rounding.
+fn stand_alike(one: Camera, other: Camera) -> bool {
+    match (one.transform, other.transform) {
+        (Some(one), Some(other)) => {
+            let off = (one.centre - other.centre).hypot() * one.zoom;
+            off < 1e-3 && (one.zoom / other.zoom - 1.0).abs() < 1e-6
+        }
+        (one, other) => one.is_none() && other.is_none(),
     }
 }
 

@@ -39,9 +39,10 @@ pub(crate) fn show(
         ui.take_available_height();
         return;
     }
-    head(ui);
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    let (head_rect, _) = row_rect(ui);
+    let rows = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
+        let wide = ui.available_width();
         ui.spacing_mut().item_spacing.y = 0.0;
         for group in both.groups() {
             heading(ui, group, studies, view, commands);
@@ -49,7 +50,9 @@ pub(crate) fn show(
                 line(ui, row, studies, style, view, commands);
             }
         }
+        wide
     });
+    head(ui, Rect::from_min_size(head_rect.min, vec2(rows.inner, head_rect.height())));
 }
 
 fn column(rect: Rect, index: usize) -> Rect {
@@ -58,9 +61,9 @@ fn column(rect: Rect, index: usize) -> Rect {
     Rect::from_min_max(pos2(at(COLUMNS[index]), rect.top()), pos2(end, rect.bottom()))
 }
 
-fn head(ui: &mut Ui) {
+/// What the columns hold, over them.
+fn head(ui: &Ui, rect: Rect) {
     let palette = theme::palette(ui);
-    let (rect, _) = row_rect(ui);
     let names = [
         (0, "What differs"),
         (1, "A"),

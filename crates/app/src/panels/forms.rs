@@ -35,7 +35,11 @@ pub(crate) fn show(ui: &Ui, document: &Document, view: &mut View, commands: &mut
                     })
                 }
                 Form::Beside { path } => {
-                    heading(ui, "Compare with a design");
+                    heading(ui, "Compare with another file");
+                    let text = "A copy of its design becomes a variant of this file, as B, and \
+                                can be changed here. The other file stays as it is.";
+                    theme::remark(ui, text);
+                    ui.add_space(space::S);
                     typed(ui, "Path of the file", path, "Compare", &|path| {
                         Command::BesideFile(PathBuf::from(path))
                     })

@@ -11,7 +11,7 @@ use overstand_core::layout::{Layout as Laid, StringLine};
 use overstand_core::strings::gauges::{SETS, Set, wound};
 use overstand_core::strings::{Pull, Strings};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit, show_number};
+use overstand_core::units::{LengthStyle, Unit, show_number, show_signed};
 
 use super::field;
 use crate::command::Command;
@@ -250,9 +250,9 @@ fn cents_words(note: Note) -> String {
     match note {
         Note::Named { letter, sign, octave, cents } if cents != 0.0 => {
             let bare = Note::Named { letter, sign, octave, cents: 0.0 };
-            format!("{bare} {cents:+.1} cents")
+            format!("{} {} cents", bare.show(), show_signed(cents, 1))
         }
-        _ => note.to_string(),
+        _ => note.show(),
     }
 }
 
@@ -285,7 +285,7 @@ fn note(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    let shown = one.note.map_or_else(String::new, |note| note.to_string());
+    let shown = one.note.map_or_else(String::new, Note::show);
     let mut text =
         view.drafts.get(&field).map_or_else(|| shown.clone(), |draft| draft.text.clone());
     let edit_note = TextEdit::singleline(&mut text)
@@ -502,7 +502,7 @@ mod tests {
 
     #[test]
     fn a_frequency_is_told_as_a_note() {
-        assert_eq!(cents_words(Note::Hertz(82.4).nearest()), "E2 -0.1 cents");
+        assert_eq!(cents_words(Note::Hertz(82.4).nearest()), "E2 −0.1 cents");
         assert_eq!(cents_words("E2".parse().unwrap()), "E2");
     }
 }

@@ -2,9 +2,10 @@
 
 use super::Group;
 use crate::design::{
-    CoreSection, Design, InstrumentString, Limit, Material, Provenance, StringMake, Top,
+    CoreSection, Design, InstrumentString, Limit, Material, Note, Provenance, StringMake, Top,
 };
 use crate::dimension::{Key, Part};
+use crate::risk::Source;
 use crate::units::{LengthStyle, Unit, show_length, show_number};
 use crate::verdict::CheckId;
 
@@ -27,8 +28,12 @@ pub enum Detail {
     Limit(CheckId),
     /// How far a dimension has come from paper to wood, by its key.
     Mark(String),
+    /// How true something is made, by its key.
+    Tolerance(String),
     /// A step of the cut sheet that is ticked.
     Tick(String),
+    /// The fitting log.
+    Fitting,
 }
 
 impl Detail {
@@ -45,7 +50,9 @@ impl Detail {
             Self::Notes => "notes".to_owned(),
             Self::Limit(id) => format!("limits.{}", id.text()),
             Self::Mark(key) => format!("marks.{key}"),
+            Self::Tolerance(key) => format!("tolerances.{key}"),
             Self::Tick(step) => format!("ticks.{step}"),
+            Self::Fitting => "fitting".to_owned(),
         }
     }
 
@@ -58,7 +65,8 @@ impl Detail {
             Self::Arch => Part::Body,
             Self::Limit(_) => Part::Wanted,
             Self::Mark(key) => Key::parse(key).map_or(Part::Joint, |key| key.dim.info().part()),
-            Self::Tick(_) => Part::Joint,
+            Self::Tolerance(text) => part_of_source(text),
+            Self::Tick(_) | Self::Fitting => Part::Joint,
         })
     }
 
@@ -80,7 +88,12 @@ impl Detail {
                 Ok(key) => format!("{}: how far it has come", key.name(design)),
                 Err(_) => format!("{text}: how far it has come"),
             },
+            Self::Tolerance(text) => match Source::parse(text) {
+                Ok(source) => format!("{}: how true", source.name(design)),
+                Err(_) => format!("{text}: how true"),
+            },
             Self::Tick(step) => format!("Step ticked: {}", step.replace('_', " ")),
+            Self::Fitting => "Fitting rounds".to_owned(),
         }
     }
 
@@ -89,7 +102,7 @@ impl Detail {
         let string = |index: &usize| design.strings.get(*index);
         match self {
             Self::List(part) => Some(list(design, *part)),
-            Self::Note(index) => string(index)?.note.map(|note| note.to_string()),
+            Self::Note(index) => string(index)?.note.map(Note::show),
             Self::Make(index) => string(index).map(make),
             Self::Retainer(index) => string(index)?.retainer.as_ref().map(|held| {
                 format!("{} along, {} high", mm(held.along.to_mm()), mm(held.height.to_mm()))
@@ -114,9 +127,11 @@ impl Detail {
                 Some(Provenance::Made) => "made".to_owned(),
                 Some(Provenance::Measured { on, .. }) => format!("measured on {on}"),
             }),
+            Self::Tolerance(key) => tolerance(design, key),
             Self::Tick(step) => {
                 Some(if design.ticks.contains(step) { "done" } else { "open" }.to_owned())
             }
+            Self::Fitting => Some(rounds(design)),
         }
     }
 
@@ -172,7 +187,9 @@ impl Detail {
                 let mark = |design: &Design| design.marks.get(key).cloned().unwrap_or_default();
                 mark(a) == mark(b)
             }
+            Self::Tolerance(key) => a.tolerances.get(key) == b.tolerances.get(key),
             Self::Tick(step) => a.ticks.contains(step) == b.ticks.contains(step),
+            Self::Fitting => a.fitting == b.fitting,
         }
     }
 
@@ -197,8 +214,11 @@ impl Detail {
         };
         let marks = union(a.marks.keys().collect(), b.marks.keys().collect());
         all.extend(marks.into_iter().map(Self::Mark));
+        let tolerances = union(a.tolerances.keys().collect(), b.tolerances.keys().collect());
+        all.extend(tolerances.into_iter().map(Self::Tolerance));
         let ticks = union(a.ticks.iter().collect(), b.ticks.iter().collect());
         all.extend(ticks.into_iter().map(Self::Tick));
+        all.push(Self::Fitting);
         all
     }
 }
@@ -236,6 +256,52 @@ fn range(limit: Limit, unit: Unit) -> String {
         .filter_map(|(edge, words)| Some(format!("{words} {}", shown(edge?))))
         .collect();
     if said.is_empty() { "no limit".to_owned() } else { said.join(", ") }
+}
+
+/// The part that something belongs to which may miss: a seat to the joint.
+pub(super) fn part_of_source(text: &str) -> Part {
+    match Source::parse(text) {
+        Ok(Source::Dim(key)) => key.dim.info().part(),
+        Ok(Source::SeatMouth | Source::SeatInner) | Err(_) => Part::Joint,
+    }
+}
+
+/// How true a design says that something is made, else how true it usually is.
+fn tolerance(design: &Design, text: &str) -> Option<String> {
+    let source = Source::parse(text).ok()?;
+    let usual = source.usual()?;
+    let said = design.tolerances.get(text).copied().unwrap_or_default();
+    let making = said.making.unwrap_or(usual.making);
+    let plus_minus = said.plus_minus.unwrap_or(usual.made(making));
+    let mut words = match source.unit() {
+        Unit::Angle => format!("± {}°", show_number(plus_minus, 2)),
+        _ => format!("± {}", show_length(plus_minus, 2, LengthStyle::Millimetres)),
+    };
+    if said.plus_minus.is_none() {
+        words += &format!(", {}", lower(making.name()));
+    }
+    if let Some(spread) = said.spread {
+        words += &format!(", {}", spread.text());
+    }
+    Some(words)
+}
+
+/// How far the fitting has come.
+fn rounds(design: &Design) -> String {
+    let Some(last) = design.fitting.last() else { return "none".to_owned() };
+    let readings: usize = design.fitting.iter().map(|round| round.readings.len()).sum();
+    let counted = |count: usize, one: &str| match count {
+        1 => format!("1 {one}"),
+        many => format!("{many} {one}s"),
+    };
+    let when = if design.fitting.len() == 1 { "on" } else { "the last on" };
+    let glued = if last.glued { ", glued" } else { "" };
+    format!(
+        "{} with {}, {when} {}{glued}",
+        counted(design.fitting.len(), "round"),
+        counted(readings, "reading"),
+        last.on
+    )
 }
 
 fn make(string: &InstrumentString) -> String {

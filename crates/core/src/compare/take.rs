@@ -1,7 +1,7 @@
 //! One design takes something over from the other.
 
-use super::details::Detail;
-use super::{Subject, details::lower};
+use super::Subject;
+use super::details::{Detail, lower, part_of_source};
 use crate::choice::{Choice, drop_what_is_gone};
 use crate::design::{Design, Fault, Top};
 use crate::dimension::{Dim, Key, Part, Role};
@@ -62,7 +62,8 @@ pub fn take(from: &Study, into: &Study, subject: &Subject) -> Result<Taken, NotT
     sound(design, format!("Take {}", lower(&what)))
 }
 
-/// Takes everything of one part over: its kind, its dimensions, and which of them are held.
+/// Takes everything of one part over: its kind, its dimensions, which of them are held, and
+/// whatever else is listed under the part.
 ///
 /// # Errors
 /// [`NotTaken::Fault`].
@@ -92,6 +93,18 @@ pub fn take_part(from: &Study, into: &Study, part: Part) -> Result<Taken, NotTak
     design.targets.retain(|text, _| !of_part(text));
     let targets = other.targets.iter().filter(|(text, _)| of_part(text));
     design.targets.extend(targets.map(|(text, value)| (text.clone(), *value)));
+    design.tolerances.retain(|text, _| part_of_source(text) != part);
+    let tolerances = other.tolerances.iter().filter(|(text, _)| part_of_source(text) == part);
+    design.tolerances.extend(tolerances.map(|(text, one)| (text.clone(), *one)));
+    match part {
+        // how far its making has come goes with it
+        Part::Joint => {
+            design.ticks.clone_from(&other.ticks);
+            design.fitting.clone_from(&other.fitting);
+        }
+        Part::Wanted => design.limits.clone_from(&other.limits),
+        _ => {}
+    }
     drop_what_is_gone(&mut design);
     let taken: Vec<Dim> = Dim::ALL
         .iter()
@@ -271,6 +284,13 @@ fn take_detail(from: &Design, into: &mut Design, detail: &Detail) -> Result<(), 
                 None => into.marks.remove(key),
             };
         }
+        Detail::Tolerance(key) => {
+            match from.tolerances.get(key) {
+                Some(tolerance) => into.tolerances.insert(key.clone(), *tolerance),
+                None => into.tolerances.remove(key),
+            };
+        }
+        Detail::Fitting => into.fitting.clone_from(&from.fitting),
         Detail::Tick(step) => {
             if from.ticks.contains(step) {
                 into.ticks.insert(step.clone());

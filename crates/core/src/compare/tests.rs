@@ -1,6 +1,7 @@
 use super::*;
-use crate::design::{BoardShape, Date, Pickup, Provenance};
+use crate::design::{BoardShape, Date, Making, Pickup, Provenance, Tolerance};
 use crate::dimension::Dim;
+use crate::dryfit::Round;
 use crate::testing::worked_example;
 use crate::units::Length;
 
@@ -166,11 +167,31 @@ fn what_is_no_dimension_is_compared_and_taken() {
         let mut limit = CheckId::Relief.usual_limit();
         limit.thin_below = limit.fails_below.map(|edge| edge + 0.01);
         design.limits.insert("relief".to_owned(), limit);
+        let jig = Tolerance { making: Some(Making::Jig), ..Tolerance::default() };
+        design.tolerances.insert("joint.seat_mouth".to_owned(), jig);
+        let readings = vec!["crowns@X=250:19.0±0.1".parse().unwrap()];
+        let round = Round { on, glued: false, note: String::new(), readings, done: None };
+        design.fitting = vec![round];
     });
     let both = Comparison::of(&a, &b);
     let details: Vec<&Row> =
         both.rows.iter().filter(|row| matches!(row.subject, Subject::Detail(_))).collect();
-    assert_eq!(details.len(), 7, "{details:#?}");
+    assert_eq!(details.len(), 9, "{details:#?}");
+    let said = |name: &str| {
+        let row = both.rows.iter().find(|row| row.name == name).unwrap();
+        row.cells.each_ref().map(|cell| cell.show(LengthStyle::Millimetres))
+    };
+    assert_eq!(said("Fitting rounds"), ["none", "1 round with 1 reading, on 2026-03-31"]);
+    assert_eq!(
+        said("Seat at mouth: how true"),
+        ["± 0.15 mm, hand saw and chisel", "± 0.06 mm, router with jig"]
+    );
+    let mut parts = b.clone();
+    for part in Part::ALL {
+        parts = Study::of(&take_part(&a, &parts, part).unwrap().design);
+    }
+    let left = Comparison::of(&a, &parts).rows;
+    assert!(left.iter().all(|row| row.group == Group::Notes), "{left:#?}");
     let mut into = b.clone();
     for row in details {
         let taken = take(&a, &into, &row.subject).unwrap();

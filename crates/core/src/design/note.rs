@@ -107,6 +107,13 @@ impl fmt::Display for Note {
     }
 }
 
+impl Note {
+    /// As it is shown, with a minus sign; files keep what [`fmt::Display`] writes.
+    pub fn show(self) -> String {
+        self.to_string().replace('-', "\u{2212}")
+    }
+}
+
 /// A text that is no note.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("expected a note as E4, Eb2, F#3, E2 -10 c or 82.4 Hz, found `{0}`")]

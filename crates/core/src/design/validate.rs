@@ -9,7 +9,7 @@ use super::{
 use crate::dimension::{Dim, Key, Role};
 use crate::risk::Source;
 use crate::strings::wound_on;
-use crate::units::{Length, Unit};
+use crate::units::{Length, Unit, show_plain};
 use crate::verdict::CheckId;
 
 /// Longest text kept as a name.
@@ -91,10 +91,11 @@ fn plain(mm: f64) -> f64 {
 
 /// A value with its unit, as it stands in a message.
 fn with_unit(value: f64, unit: Unit) -> String {
+    let number = show_plain(value);
     match unit.symbol() {
-        "" => format!("{value}"),
-        "°" => format!("{value}°"),
-        symbol => format!("{value} {symbol}"),
+        "" => number,
+        "°" => number + "°",
+        symbol => format!("{number} {symbol}"),
     }
 }
 

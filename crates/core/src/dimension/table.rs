@@ -491,7 +491,7 @@ dimensions! {
         (Angle -20.0 to 60.0, digits 1, step 1.0, tolerance exact)
         Outcome target!("head.break_angle"); usual "5–15°";
         "How much the middle string bends over the nut, toward the mean of the posts."
-    BenchGap "head.bench_gap" "Headstock off bench"
+    BenchGap "head.bench_gap" "Headstock over bench"
         (Length -250.0 to 250.0, digits 1, step 2.0, tolerance exact)
         Outcome target!("head.bench_gap"); usual "";
         "Height of the headstock's lowest point over a bench on which the back lies; negative when it hangs below."

@@ -387,7 +387,7 @@ mod tests {
             ("gauge:board=2", "expected board=2.6/body=0.1"),
             ("shoulder:0.1", "shoulder@top or shoulder@foot"),
             ("shoulder@side:0.1", "expected top or foot"),
-            ("shoulder@top:-0.1", "a gap of -0.1 mm"),
+            ("shoulder@top:-0.1", "a gap of −0.1 mm"),
             ("roll@X=1:0.1", "a roll has no place"),
             ("crowns@X=250:19 on 2026-02-30", "expected a date"),
             ("crowns@X=NaN:19", "the place X"),

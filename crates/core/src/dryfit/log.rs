@@ -10,7 +10,7 @@ use super::told::{Told, Untold};
 use crate::design::{Date, Design};
 use crate::sentence::{Sentence, mm, sentence};
 use crate::study::Study;
-use crate::units::{Angle, Length, LengthStyle};
+use crate::units::{Angle, Length, LengthStyle, show_plain};
 
 /// Most rounds that a log holds, and most readings of a round.
 pub const MOST_ROUNDS: usize = 60;
@@ -226,7 +226,8 @@ pub(crate) fn faults(rounds: &[Round], longest_note: usize) -> Vec<(String, Stri
             let Done { mouth, inner, top_off, foot_off, moved, along_board, board, .. } = done;
             let amounts = [mouth, inner, top_off, foot_off, moved, along_board, board];
             if let Some(odd) = amounts.iter().find(|one| !(-100.0..=100.0).contains(&one.to_mm())) {
-                let says = format!("{} mm is out of range, expected -100 to 100 mm", odd.to_mm());
+                let odd = show_plain(odd.to_mm());
+                let says = format!("{odd} mm is out of range, expected −100 to 100 mm");
                 faults.push((place("done"), says));
             }
         }

@@ -55,7 +55,7 @@ mod tests {
         let shown = Some("1:19.1".to_owned());
         assert_eq!(rise_over_run(3.0, Unit::Angle, 2), shown);
         assert_eq!(rise_over_run(87.0, Unit::Angle, 2), shown);
-        assert_eq!(rise_over_run(93.0, Unit::Angle, 2), Some("-1:19.1".to_owned()));
+        assert_eq!(rise_over_run(93.0, Unit::Angle, 2), Some("−1:19.1".to_owned()));
         assert_eq!(rise_over_run(3.0, Unit::Length, 2), None);
     }
 }

@@ -27,6 +27,7 @@ use num_dual::Dual2_64;
 use crate::design::{BridgeKind, Design, Fault, InstrumentString};
 use crate::dimension::{Dim, Role, Values};
 use crate::joint::Seat;
+use crate::units::show_number;
 use closing::{
     BodyFromNeck, HeadFrame, bench_gap, board_end_gap, crest_height, middle_nut_break,
     straightedge_readings, tail_point,
@@ -105,7 +106,9 @@ pub struct Foot {
 pub enum LayoutError {
     /// The top is not known there.
     #[error(
-        "the {what} at {at:.1} mm from the joint lies beyond the last measured point of the arch at {known_to:.1} mm: measure the top there"
+        "the {what} at {} mm from the joint lies beyond the last measured point of the arch at {} mm: measure the top there",
+        show_number(*.at, 1),
+        show_number(*.known_to, 1)
     )]
     BeyondTop {
         /// What stands there.

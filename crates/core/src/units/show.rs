@@ -4,6 +4,10 @@ use serde::{Deserialize, Serialize};
 
 use super::MM_PER_INCH;
 
+/// The minus of all that is shown: as wide and as high as the plus. A hyphen is read too
+/// where a number is typed.
+const MINUS: &str = "\u{2212}";
+
 /// Stands in place of a number that does not exist.
 const NO_NUMBER: &str = "–";
 
@@ -144,13 +148,14 @@ pub fn show_angle_parts(degrees: f64, digits: usize, style: AngleStyle) -> (Stri
     }
 }
 
-/// A number with so many decimals, at most 12; never `-0.0`, and `–` if it is
-/// not finite.
+/// A number with so many decimals, at most 12, and a minus sign (U+2212) before one below
+/// zero; never `−0.0`, and `–` if it is not finite.
 ///
 /// ```
 /// use overstand_core::units::show_number;
 ///
 /// assert_eq!(show_number(2.5, 2), "2.50");
+/// assert_eq!(show_number(-2.5, 1), "−2.5");
 /// assert_eq!(show_number(-0.04, 1), "0.0");
 /// ```
 pub fn show_number(number: f64, digits: usize) -> String {
@@ -161,8 +166,42 @@ pub fn show_number(number: f64, digits: usize) -> String {
     let text = format!("{number:.digits$}");
     match text.strip_prefix('-') {
         Some(size) if !size.contains(|c: char| matches!(c, '1'..='9')) => size.to_owned(),
-        _ => text,
+        Some(size) => format!("{MINUS}{size}"),
+        None => text,
     }
+}
+
+/// The sign before a size.
+const fn sign(is_below_zero: bool) -> &'static str {
+    if is_below_zero { MINUS } else { "" }
+}
+
+/// The same with a plus before a number above zero: a difference, or a change.
+///
+/// ```
+/// use overstand_core::units::show_signed;
+///
+/// assert_eq!(show_signed(2.5, 1), "+2.5");
+/// assert_eq!(show_signed(-2.5, 1), "−2.5");
+/// assert_eq!(show_signed(0.04, 1), "0.0");
+/// ```
+pub fn show_signed(number: f64, digits: usize) -> String {
+    let text = show_number(number, digits);
+    let counts = text.contains(|c: char| matches!(c, '1'..='9'));
+    if number > 0.0 && number.is_finite() && counts { format!("+{text}") } else { text }
+}
+
+/// A number with all the digits it has, as it was typed, for a message that says what is
+/// wrong with it: one that is not finite is named.
+///
+/// ```
+/// use overstand_core::units::show_plain;
+///
+/// assert_eq!(show_plain(-8.0), "−8");
+/// assert_eq!(show_plain(0.125), "0.125");
+/// ```
+pub fn show_plain(number: f64) -> String {
+    format!("{}{}", sign(number < 0.0), number.abs())
 }
 
 /// A length as the nearest 64th of an inch, or nothing where that is too
@@ -182,7 +221,7 @@ fn inch_fraction(mm: f64, digits: usize) -> Option<String> {
 
     let mark = if exact { "" } else { "≈" };
     let steps = steps as u64;
-    let sign = if mm < 0.0 && steps > 0 { "-" } else { "" };
+    let sign = sign(mm < 0.0 && steps > 0);
     let inches = steps / FRACTIONS_PER_INCH;
     let rest = steps % FRACTIONS_PER_INCH;
     if rest == 0 {
@@ -203,7 +242,7 @@ fn degrees_minutes(degrees: f64, digits: usize) -> String {
     let minute_digits = digits.saturating_sub(2);
     let per_minute = 10_f64.powi(minute_digits as i32);
     let steps = (degrees.abs() * 60.0 * per_minute).round();
-    let sign = if degrees < 0.0 && steps > 0.0 { "-" } else { "" };
+    let sign = sign(degrees < 0.0 && steps > 0.0);
     let whole = (steps / (60.0 * per_minute)).floor();
     let minutes = (steps - whole * 60.0 * per_minute) / per_minute;
     let width = if minute_digits == 0 { 2 } else { minute_digits + 3 };
@@ -227,7 +266,7 @@ fn rise(degrees: f64, digits: usize) -> Option<String> {
     // and 1 / sin² θ = 1 + ratio².
     let step = 2.0 * smallest.to_radians() * (1.0 + ratio * ratio);
     let decimals = (-step.log10()).round().clamp(0.0, MAX_DIGITS as f64) as usize;
-    let sign = if degrees < 0.0 { "-" } else { "" };
+    let sign = sign(degrees < 0.0);
     let ratio_text = show_number(ratio, decimals);
     Some(if tangent > 1.0 {
         format!("{sign}{ratio_text}:1")
@@ -262,14 +301,14 @@ mod tests {
         length(22.775593, 1, Millimetres, "22.8 mm");
         length(22.775593, 3, Millimetres, "22.776 mm");
         length(628.0, 0, Millimetres, "628 mm");
-        length(-1.25, 2, Millimetres, "-1.25 mm");
+        length(-1.25, 2, Millimetres, "−1.25 mm");
     }
 
     #[test]
     fn inches_with_decimals() {
         length(22.8, 2, InchDecimal, "0.898 in");
         length(25.4, 1, InchDecimal, "1.000 in");
-        length(-25.4, 0, InchDecimal, "-1.00 in");
+        length(-25.4, 0, InchDecimal, "−1.00 in");
     }
 
     #[test]
@@ -280,8 +319,8 @@ mod tests {
         length(19.05, 1, InchFraction, "3/4 in");
         length(25.4 / 64.0, 3, InchFraction, "1/64 in");
         length(63.0 / 64.0 * 25.4, 3, InchFraction, "63/64 in");
-        length(-19.05, 1, InchFraction, "-3/4 in");
-        length(-628.65, 1, InchFraction, "-24 3/4 in");
+        length(-19.05, 1, InchFraction, "−3/4 in");
+        length(-628.65, 1, InchFraction, "−24 3/4 in");
         length(647.7, 1, InchFraction, "25 1/2 in");
         length(0.0, 1, InchFraction, "0 in");
         length(-0.15, 1, InchFraction, "≈0 in");
@@ -299,7 +338,7 @@ mod tests {
     #[test]
     fn degrees() {
         angle(3.0, 2, DecimalDegrees, "3.00°");
-        angle(-2.5, 1, DecimalDegrees, "-2.5°");
+        angle(-2.5, 1, DecimalDegrees, "−2.5°");
     }
 
     #[test]
@@ -307,7 +346,7 @@ mod tests {
         angle(2.75, 2, DegreesMinutes, "2°45′");
         angle(3.0, 2, DegreesMinutes, "3°00′");
         angle(2.9999, 2, DegreesMinutes, "3°00′");
-        angle(-0.08, 2, DegreesMinutes, "-0°05′");
+        angle(-0.08, 2, DegreesMinutes, "−0°05′");
         angle(-0.001, 2, DegreesMinutes, "0°00′");
         angle(2.755, 3, DegreesMinutes, "2°45.3′");
         angle(2.1, 4, DegreesMinutes, "2°06.00′");
@@ -316,13 +355,35 @@ mod tests {
     #[test]
     fn rise_over_run() {
         angle(3.0, 2, Rise, "1:19.1");
-        angle(-3.0, 2, Rise, "-1:19.1");
+        angle(-3.0, 2, Rise, "−1:19.1");
         angle(0.5, 2, Rise, "1:115");
         angle(60.0, 2, Rise, "1.732:1");
         angle(0.0, 2, Rise, "0:1");
         angle(-0.001, 2, Rise, "0:1");
         angle(90.0, 2, Rise, "90.00°");
-        angle(-120.0, 1, Rise, "-120.0°");
+        angle(-120.0, 1, Rise, "−120.0°");
+    }
+
+    #[test]
+    fn what_is_shown_can_be_typed_again() {
+        use crate::units::{parse_angle, parse_length};
+        for mm in [-1.7, -0.25 * 25.4, -33.3375, 12.0] {
+            for style in [Millimetres, InchDecimal, InchFraction] {
+                let text = show_length(mm, 1, style);
+                let read = parse_length(&text, style).unwrap();
+                // a 64th of an inch, or the last decimal
+                assert!((read - mm).abs() < 0.5 * 25.4 / 64.0 + 1e-9, "{text} read as {read}");
+                assert!(!text.contains('-') && text.contains(MINUS) == (mm < 0.0), "{text}");
+            }
+        }
+        for degrees in [-0.5, -12.25, 3.0] {
+            for style in [DecimalDegrees, DegreesMinutes, Rise] {
+                let text = show_angle(degrees, 2, style);
+                let read = parse_angle(&text).unwrap();
+                // a ratio has its decimals by the nearest power of ten: up to √10 / 2 of 0.01°
+                assert!((read - degrees).abs() < 0.016, "{text} read as {read}");
+            }
+        }
     }
 
     #[test]
@@ -330,12 +391,12 @@ mod tests {
         for style in [Millimetres, InchDecimal, InchFraction] {
             for mm in [-0.0, -1e-9, -0.004] {
                 let text = show_length(mm, 1, style);
-                assert!(!text.contains('-'), "{text}");
+                assert!(!text.contains(MINUS), "{text}");
             }
         }
         for style in [DecimalDegrees, DegreesMinutes, Rise] {
             let text = show_angle(-0.0, 2, style);
-            assert!(!text.contains('-'), "{text}");
+            assert!(!text.contains(MINUS), "{text}");
         }
     }
 

@@ -8,7 +8,7 @@ use overstand_core::compare::{Align, Cell, Comparison, Group, Row, Side};
 use overstand_core::study::Study;
 use overstand_core::units::show_number;
 
-use super::words::{Ink, LARGE, LEADING, PLAIN, SMALL, fit, wrap};
+use super::words::{Ink, LARGE, LEADING, PLAIN, SMALL, fit, width, wrap};
 use super::{Choices, Layer, Page, Paper, PaperError, Ply, Wanted};
 use crate::elevation;
 use crate::font::Fonts;
@@ -30,6 +30,8 @@ const LETTERS: f64 = SMALL;
 const LINE: f64 = LEADING * LETTERS;
 /// Above and below the words of a row, mm.
 const PAD: f64 = 0.55;
+/// Height of the heading of a group, mm.
+const HEADING: f64 = 0.8 + LINE + 2.0 * PAD;
 /// Where columns begin, as parts of the width: name, A, B, difference, margins.
 const COLUMNS: [f64; 5] = [0.0, 0.40, 0.57, 0.74, 0.87];
 /// Room between columns, mm.
@@ -90,6 +92,20 @@ impl Setter<'_> {
     fn turn_page(&mut self) {
         self.pages.push((Ink::new(self.choices), Vec::new()));
         self.y = self.room.1;
+    }
+
+    /// A page after the first, which says at its head what it belongs to.
+    fn next_page(&mut self) {
+        self.turn_page();
+        let date = self.wanted.date.to_string();
+        let y = self.y - 0.5 * SMALL;
+        let room = self.room.0 - width(&self.fonts, &date, SMALL) - GAP;
+        let [a, b] = self.titles;
+        let titles = fit(&self.fonts, &format!("A: {a} · B: {b}"), SMALL, room);
+        self.words(SMALL, Point::new(0.0, y), Anchor::Left, titles);
+        self.words(SMALL, Point::new(self.room.0, y), Anchor::Right, date);
+        self.y -= LEADING * SMALL;
+        self.head();
     }
 
     /// Ink of the last page; there is one from the first call of `turn_page` on.
@@ -239,16 +255,18 @@ impl Setter<'_> {
         self.head();
         for group in self.both.groups() {
             let rows: Vec<&Row> = self.both.of_group(group).collect();
-            let first = rows.first().map_or(0.0, |row| self.height(row));
-            if self.y - LINE - 2.0 * PAD - first < self.floor() {
-                self.turn_page();
-                self.head();
+            // no heading stands alone, nor with one row of several
+            let mut heights = rows.iter().map(|row| self.height(row));
+            let first = heights.next().unwrap_or_default()
+                + heights.next().map_or(0.0, |next| next.min(LINE + 2.0 * PAD));
+            if self.y - HEADING - first < self.floor() {
+                self.next_page();
             }
-            self.heading(group);
+            self.heading(group.name().to_owned());
             for row in rows {
                 if self.y - self.height(row) < self.floor() {
-                    self.turn_page();
-                    self.head();
+                    self.next_page();
+                    self.heading(format!("{} (continued)", group.name()));
                 }
                 self.row(row);
             }
@@ -258,7 +276,10 @@ impl Setter<'_> {
 
     fn head(&mut self) {
         self.rule(Line::Visible);
-        let names = ["What differs", "A", "B", "B less A", "Margins, better"];
+        let mut names = ["What differs", "A", "B", "B less A", "Margins, better"];
+        if width(&self.fonts, names[4], LETTERS) > self.column(4).1 {
+            names[4] = "Margins";
+        }
         let y = self.y - PAD - 0.5 * LINE;
         for (index, name) in names.into_iter().enumerate() {
             let (x, room) = self.column(index);
@@ -269,11 +290,10 @@ impl Setter<'_> {
         self.rule(Line::Visible);
     }
 
-    fn heading(&mut self, group: Group) {
-        self.y -= 0.8;
-        let at = Point::new(0.0, self.y - PAD - 0.5 * LINE);
-        self.words(1.2 * LETTERS, at, Anchor::Left, group.name().to_owned());
-        self.y -= LINE + 2.0 * PAD;
+    fn heading(&mut self, text: String) {
+        let at = Point::new(0.0, self.y - HEADING + PAD + 0.5 * LINE);
+        self.words(1.2 * LETTERS, at, Anchor::Left, text);
+        self.y -= HEADING;
     }
 
     fn cells(&self, row: &Row) -> [Vec<String>; 4] {
@@ -308,7 +328,7 @@ impl Setter<'_> {
     fn height(&self, row: &Row) -> f64 {
         let lines = self.cells(row).iter().map(Vec::len).max().unwrap_or(1);
         // the longest notes end with the page
-        let most = ((self.room.1 - self.floor()) / LINE).floor() - 4.0;
+        let most = ((self.room.1 - self.floor()) / LINE).floor() - 8.0;
         (lines as f64).min(most) * LINE + 2.0 * PAD
     }
 
@@ -368,10 +388,16 @@ impl Setter<'_> {
         let count = self.pages.len();
         let fonts = std::mem::replace(&mut self.fonts, Fonts::bundled());
         let most = show_number(MOST_MARGIN, 0);
-        let foot = format!(
-            "Margins in thin bands, A above B, up to {most}: good from the mark on, failing at \
-             nothing. Better where that has a meaning."
-        );
+        let bands =
+            format!("Margins in thin bands, A above B, up to {most}: good from the mark on");
+        let feet = [
+            format!("{bands}, failing at nothing. Better where that has a meaning."),
+            format!("{bands}."),
+            "Margins, A above B: good from the mark on.".to_owned(),
+        ];
+        let free = self.room.0 - 24.0;
+        let fits = |foot: &&String| width(&fonts, foot, SMALL) <= free;
+        let foot = feet.iter().find(fits).unwrap_or(&feet[2]);
         let pages = std::mem::take(&mut self.pages);
         pages
             .into_iter()
@@ -379,8 +405,7 @@ impl Setter<'_> {
             .map(|(index, (mut ink, mut layers))| {
                 let y = 0.5 * SMALL;
                 let page = format!("page {} of {count}", index + 1);
-                let room = self.room.0 - 24.0;
-                let says = fit(&fonts, &foot, SMALL, room);
+                let says = fit(&fonts, foot, SMALL, free);
                 ink.words(Ply::Words, SMALL, Point::new(0.0, y), Anchor::Left, says);
                 let at = Point::new(self.room.0, y);
                 ink.words(Ply::Words, SMALL, at, Anchor::Right, page);
@@ -452,6 +477,40 @@ mod tests {
             }
             assert!(words.contains("Scale 1:"), "{sheet}");
         }
+    }
+
+    #[test]
+    fn every_page_says_what_it_is_of_and_no_heading_stands_alone() {
+        let [a, b] = pair();
+        let mut continued = 0;
+        for sheet in ["A4", "148x210", "Letter", "140x200", "150x180"] {
+            let wanted = Wanted::of_test(sheet, LengthStyle::Millimetres);
+            let paper = compare_sheet([&a, &b], &titles(), &wanted).unwrap();
+            let both = Comparison::of(&a, &b);
+            let groups: Vec<&str> = both.groups().into_iter().map(Group::name).collect();
+            for page in &paper.pages[1..] {
+                let mut words: Vec<(f64, &str)> = Vec::new();
+                for shape in page.layers.iter().flat_map(|layer| &layer.scene.shapes) {
+                    if let Item::Text { text, at, .. } = &shape.item
+                        && at.x < 1.0
+                    {
+                        words.push((at.y, text));
+                    }
+                }
+                words.sort_by(|one, other| other.0.total_cmp(&one.0));
+                let lines: Vec<&str> = words.iter().map(|(_, text)| *text).collect();
+                assert!(lines[0].starts_with("A: As drawn · B: Higher crest"), "{lines:?}");
+                assert_eq!(lines[1], "What differs");
+                let heads = |line: &str| groups.contains(&line.trim_end_matches(" (continued)"));
+                // what a row is of stands on its page, and below a heading a row
+                assert!(heads(lines[2]), "{sheet}: {lines:?}");
+                continued += usize::from(lines[2].ends_with("(continued)"));
+                // the row of the notes is called as its heading
+                let last = lines[lines.len() - 2];
+                assert!(!heads(last) || last == "Notes", "{sheet}: {lines:?}");
+            }
+        }
+        assert!(continued > 0, "no group went on over the page");
     }
 
     #[test]

@@ -22,7 +22,7 @@ use std::sync::Arc;
 use kurbo::{Affine, Point, Rect};
 use overstand_core::design::Date;
 use overstand_core::study::Study;
-use overstand_core::units::LengthStyle;
+use overstand_core::units::{LengthStyle, show_plain};
 
 use crate::correction::Correction;
 use crate::look::Look;
@@ -94,7 +94,7 @@ pub enum PaperError {
     #[error("there is nothing to print: {0}")]
     Nothing(String),
     /// A margin that is none.
-    #[error("margin of {0} mm, expected 0 to 100 mm")]
+    #[error("margin of {} mm, expected 0 to 100 mm", show_plain(*.0))]
     Margin(f64),
     /// Too little is left between the margins.
     #[error(

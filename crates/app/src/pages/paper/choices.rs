@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use egui::{Align, Checkbox, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
 use overstand_core::design::Date;
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, show_signed};
 use overstand_core::verdict::State;
 use overstand_drawing::correction::Correction;
 use overstand_drawing::paper::{Paper, PaperError};
@@ -318,7 +318,7 @@ fn correction(
     refusal(ui, Entry::MeasuredOn, drafts);
     let rooms = paper.iter().flat_map(|paper| &paper.pages);
     let longest = rooms.map(|page| page.room.0.max(page.room.1)).fold(0.0, f64::max);
-    let percent = |factor: f64| format!("{:+.2} %", 100.0 * (factor - 1.0)).replace('-', "−");
+    let percent = |factor: f64| format!("{} %", show_signed(100.0 * (factor - 1.0), 2));
     let mut says = format!(
         "Drawn {} across and {} up.",
         percent(correction.across.factor()),
