@@ -1,11 +1,9 @@
 //! Each string over each fret.
 
 use super::BodyPoint;
+use super::bend::Bend;
 use super::clearances::{Clearances, Detail};
-use super::closing::{
-    BentBoard, HeadFrame, Middle, NutEnd, Shape, nut_break_at, saddle_angles, string_line,
-    tail_point,
-};
+use super::closing::{BentBoard, HeadFrame, Middle, NutEnd, Shape, string_line, tail_point};
 use crate::design::{BoardShape, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
 use crate::layout::fret_ratio;
@@ -35,10 +33,10 @@ pub struct StringLine {
     pub crest: BodyPoint,
     /// Height of the crest over the top's profile on the centre line.
     pub crest_height: f64,
-    /// Bend over the saddle; none when wrapped over.
-    pub saddle_break: Option<f64>,
-    /// Bend over the nut.
-    pub nut_break: f64,
+    /// How it bends over the saddle; none when wrapped over.
+    pub saddle_break: Option<Bend>,
+    /// How it bends over the nut.
+    pub nut_break: Bend,
     /// Least clearance of a note fretted at n over a later fret m, with (n, m).
     /// None without frets, or with only one.
     pub least_stopped: Option<(f64, usize, usize)>,
@@ -182,7 +180,7 @@ pub(super) fn lay(
     let fretted = design.is_fretted();
     clearances.make_room(slots.len(), frets);
     let rise = values[Dim::TopRise];
-    let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
+    let before = Bend::of((middle.strung.cos, middle.strung.sin));
     let u_first = board.scale * fret_ratio(1);
     let u_action = board.scale * fret_ratio(shape.action_fret);
     lines.clear();
@@ -212,13 +210,13 @@ pub(super) fn lay(
                 .collect();
         }
 
-        let rises = slope.atan();
         let (x, y) = middle.strung.at(slot.crest_u, crest_v);
         let string = &design.strings[index];
         let (along, over) = match &string.retainer {
             Some(retainer) => (retainer.along, retainer.height),
             None => (string.post, string.post_height),
         };
+        let post = head.strung(along.to_mm(), over.to_mm());
         lines.push(StringLine {
             nut_v,
             slope,
@@ -231,11 +229,9 @@ pub(super) fn lay(
             crest_v,
             crest: BodyPoint { x, y },
             crest_height: y - shape.top.height(x, values) - rise,
-            saddle_break: tail_point(values, shape, x).map(|tail| {
-                let (before, behind) = saddle_angles(pitch, rises, (x, y), tail);
-                before + behind
-            }),
-            nut_break: nut_break_at(nut_v, rises, head.strung(along.to_mm(), over.to_mm())),
+            saddle_break: tail_point(values, shape, x)
+                .map(|tail| before.and((tail.0 - x, y - tail.1)).and((1.0, slope))),
+            nut_break: Bend::of((-post.0, nut_v - post.1)).and((1.0, -slope)),
             least_stopped,
             stops,
         });

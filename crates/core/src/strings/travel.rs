@@ -2,10 +2,14 @@
 //! note by note, found without looking at every note by itself.
 
 use crate::design::MOST_STRINGS;
-use crate::layout::{Layout, inverse_distances};
+use crate::layout::{Layout, inverse_adjacent, inverse_distances};
 
 /// Most stops, the open string included.
 const STOPS: usize = crate::design::MOST_FRETS as usize + 1;
+
+/// Slopes (mm to a scale length) that differ by less are equal but for rounding: of crowns of
+/// some mm, frets 1/70 of a scale apart.
+const ROUNDING: f64 = 2e-13;
 
 /// The largest travel at the pluck that keeps each string off every fret, over all its
 /// notes; below 0 where it touches at rest, infinite where it cannot be plucked at all.
@@ -18,34 +22,22 @@ const STOPS: usize = crate::design::MOST_FRETS as usize + 1;
 /// greater of p and l - p, c over the [reach](super::reach) comes to
 ///
 /// ```text
-/// x ≤ a    a (s_n - w)        l/2 < x ≤ b    b (s_n - w)
-/// a < x ≤ l/2    b (s_m - s_n)        b < x    a (s_m - s_n)
+/// x ≤ a    a (s_n - w)
+/// a < x ≤ b    the lesser of b (s_n - w) and b (s_m - s_n)
+/// b < x    a (s_m - s_n)
 /// ```
 ///
-/// so that in each part the steepest chord or the least s_m decides. Where the strings'
-/// crests lie at different places, the frets about the ends of the parts are taken by the
-/// formula that holds in all.
+/// (in the middle as long as c is not below 0), so that in each part the steepest chord and
+/// the least s_m decide. As long as the crowns from n on lie on a hollow curve the steepest
+/// chord is the one to the last of them, and as long as s_m rises the least is the first:
+/// only frets beyond such a run are looked at one by one.
 pub(crate) fn least_travels(layout: &Layout, place: f64) -> [f64; MOST_STRINGS] {
     let mut travels = [f64::INFINITY; MOST_STRINGS];
-    // side by side, as many as fit well
-    match layout.strings.len() {
-        0 => {}
-        1..=4 | 7..=8 => in_lanes::<4>(layout, place, &mut travels),
-        _ => in_lanes::<6>(layout, place, &mut travels),
+    let frets = Frets::new(layout, place);
+    for (string, travel) in travels.iter_mut().enumerate().take(layout.strings.len()) {
+        *travel = Strung::new(&frets, layout, string).least();
     }
     travels
-}
-
-fn in_lanes<const LANES: usize>(layout: &Layout, place: f64, travels: &mut [f64; MOST_STRINGS]) {
-    let count = layout.strings.len();
-    for first in (0..count).step_by(LANES) {
-        // a chunk that is not full takes its last string several times
-        let strings: [usize; LANES] = std::array::from_fn(|lane| (first + lane).min(count - 1));
-        let least = SideBySide::new(layout, strings, place).least();
-        for (lane, &string) in strings.iter().enumerate() {
-            travels[string] = least[lane];
-        }
-    }
 }
 
 fn lesser(a: f64, b: f64) -> f64 {
@@ -56,160 +48,132 @@ fn greater(a: f64, b: f64) -> f64 {
     if b > a { b } else { a }
 }
 
-/// Some strings, place by place; place 0 is the nut.
-struct SideBySide<'a, const LANES: usize> {
+/// What all strings share. Places are counted from the nut, which is place 0.
+struct Frets<'a> {
     positions: &'a [f64],
     inverse_scale: f64,
-    place: f64,
-    crest: [f64; LANES],
-    /// Where the stopped string starts.
-    height: [[f64; LANES]; STOPS],
-    /// Rise per mm from there to the crest.
-    rise: [[f64; LANES]; STOPS],
+    pluck: f64,
+    /// Last fret within the pluck's distance from each place.
+    within: [u8; STOPS],
 }
 
-impl<'a, const LANES: usize> SideBySide<'a, LANES> {
-    fn new(layout: &'a Layout, strings: [usize; LANES], place: f64) -> Self {
-        let line = |lane: usize| &layout.strings[strings[lane]];
-        let mut side_by_side = Self {
-            positions: &layout.positions,
-            inverse_scale: 1.0 / layout.scale(),
-            place,
-            crest: std::array::from_fn(|lane| line(lane).crest_u),
-            height: [[0.0; LANES]; STOPS],
-            rise: [[0.0; LANES]; STOPS],
-        };
-        side_by_side.height[0] = std::array::from_fn(|lane| line(lane).nut_v);
-        side_by_side.rise[0] = std::array::from_fn(|lane| line(lane).slope);
-        for (lane, &string) in strings.iter().enumerate() {
-            let crowns = layout.clearances.crown_row(string).iter();
-            let rises = layout.clearances.to_crest_row(string).iter();
-            for (at, (crown, rise)) in crowns.zip(rises).enumerate().take(STOPS - 1) {
-                side_by_side.height[at + 1][lane] = *crown;
-                side_by_side.rise[at + 1][lane] = *rise;
+impl<'a> Frets<'a> {
+    fn new(layout: &'a Layout, pluck: f64) -> Self {
+        let positions = &layout.positions[..layout.positions.len().min(STOPS - 1)];
+        let mut within = [0; STOPS];
+        let (mut last, mut from) = (0, 0.0);
+        for (within, &next) in within.iter_mut().zip(positions) {
+            while positions.get(last).is_some_and(|&at| at - from <= pluck) {
+                last += 1;
             }
+            (*within, from) = (last as u8, next);
         }
-        side_by_side
+        Self { positions, inverse_scale: 1.0 / layout.scale(), pluck, within }
+    }
+}
+
+/// One string over the frets.
+struct Strung<'a> {
+    frets: &'a Frets<'a>,
+    crest: f64,
+    nut: f64,
+    /// Rise per mm of the open string.
+    open: f64,
+    crowns: &'a [f64],
+    /// Rise per mm from each crown to the crest.
+    rises: &'a [f64],
+    /// The last crown of the hollow curve that starts at each place.
+    hollow: [u8; STOPS],
+    /// The last crown up to which the rises grow, from each place.
+    growing: [u8; STOPS],
+}
+
+impl<'a> Strung<'a> {
+    fn new(frets: &'a Frets<'a>, layout: &'a Layout, string: usize) -> Self {
+        let line = &layout.strings[string];
+        let crowns = layout.clearances.crown_row(string);
+        let rises = layout.clearances.to_crest_row(string);
+        let last = frets.positions.len();
+        let mut slopes = [0.0; STOPS];
+        let mut before = line.nut_v;
+        for ((slope, &crown), inverse) in slopes.iter_mut().zip(crowns).zip(inverse_adjacent()) {
+            (*slope, before) = ((crown - before) * inverse, crown);
+        }
+        let slopes = &slopes[..last];
+        Self {
+            frets,
+            crest: line.crest_u,
+            nut: line.nut_v,
+            open: line.slope,
+            crowns,
+            rises,
+            hollow: runs(last.saturating_sub(1), |k| slopes[k] <= slopes[k + 1] + ROUNDING),
+            // crown k + 1 follows on crown k, which stands at k - 1 in the row; the nut has none
+            growing: runs(last, |k| k == 0 || rises[k - 1] <= rises[k]),
+        }
     }
 
-    fn at(&self, stop: usize) -> f64 {
-        if stop == 0 { 0.0 } else { self.positions[stop - 1] }
-    }
-
-    fn least(&self) -> [f64; LANES] {
-        let stops = self.positions.len().min(STOPS - 1);
-        let mut least = [f64::INFINITY; LANES];
-        for stop in 0..stops {
-            let travel = self.of_stop(stop, stops);
-            for lane in 0..LANES {
-                least[lane] = lesser(least[lane], travel[lane]);
+    fn least(&self) -> f64 {
+        let Frets { positions, pluck, within, .. } = *self.frets;
+        let last = positions.len();
+        let before_pluck = positions.iter().take_while(|&&at| at <= self.crest - pluck).count();
+        let (mut least, mut from) = (f64::INFINITY, 0.0);
+        for (stop, &next) in positions.iter().enumerate() {
+            let long = self.crest - from;
+            // this one and all beyond it are stopped behind the pluck
+            if long <= pluck {
+                break;
             }
+            let other = long - pluck;
+            let (a, b) = (lesser(pluck, other), greater(pluck, other));
+            let rise = if stop == 0 { self.open } else { self.rises[stop - 1] };
+            let near = usize::from(within[stop]).min(before_pluck);
+            let middle = usize::from(within[stop]).max(before_pluck);
+            if near > stop {
+                least = lesser(least, a * (rise - self.steepest(stop, stop + 1, near)));
+            }
+            let first = near.max(stop) + 1;
+            if middle >= first {
+                least = lesser(least, b * (rise - self.steepest(stop, first, middle)));
+                least = lesser(least, b * (self.least_rise(first, middle) - rise));
+            }
+            let first = middle.max(stop) + 1;
+            if last >= first {
+                least = lesser(least, a * (self.least_rise(first, last) - rise));
+            }
+            from = next;
         }
         least
     }
 
-    /// The largest travel of the strings stopped at `stop`.
-    fn of_stop(&self, stop: usize, last: usize) -> [f64; LANES] {
-        let from = self.at(stop);
-        let long: [f64; LANES] = self.crest.map(|crest| crest - from);
-        let (short, longest) =
-            (long.into_iter().fold(f64::INFINITY, lesser), long.into_iter().fold(0.0, greater));
-        let p = self.place;
-        if longest <= p {
-            return [f64::INFINITY; LANES];
-        }
-        let mut least = [f64::INFINITY; LANES];
-        let x = |m: usize| self.at(m) - from;
+    /// The steepest chord from a stop to one of the crowns `first` to `last`.
+    fn steepest(&self, stop: usize, first: usize, last: usize) -> f64 {
         let inverses = inverse_distances(stop);
-        let mut m = stop + 1;
-        if 2.0 * p <= short {
-            let q: [f64; LANES] = long.map(|long| long - p);
-            m = self.chords(stop, m, last, &[p; LANES], |m| x(m) <= p, &mut least);
-            let (from, mut lowest) = (m, [f64::INFINITY; LANES]);
-            while m <= last && 2.0 * x(m) <= short {
-                for (lowest, rise) in lowest.iter_mut().zip(&self.rise[m]) {
-                    *lowest = lesser(*lowest, *rise);
-                }
-                m += 1;
-            }
-            if m > from {
-                for lane in 0..LANES {
-                    let travel = q[lane] * (lowest[lane] - self.rise[stop][lane]);
-                    least[lane] = lesser(least[lane], travel);
-                }
-            }
-            while m <= last && 2.0 * x(m) <= longest {
-                self.any(stop, m, inverses, &long, &mut least);
-                m += 1;
-            }
-            m = self.chords(stop, m, last, &q, |m| x(m) <= short - p, &mut least);
-        }
-        while m <= last {
-            self.any(stop, m, inverses, &long, &mut least);
-            m += 1;
-        }
-        for lane in 0..LANES {
-            // stopped beyond the pluck
-            if long[lane] <= p {
-                least[lane] = f64::INFINITY;
-            }
-        }
-        least
+        let height = if stop == 0 { self.nut } else { self.crowns[stop - 1] };
+        let hollow = usize::from(self.hollow[stop]) + 1;
+        let steepest = (first.max(hollow.min(last))..=last)
+            .map(|m| (self.crowns[m - 1] - height) * inverses[m - stop - 1])
+            .fold(f64::NEG_INFINITY, greater);
+        steepest * self.frets.inverse_scale
     }
 
-    /// The frets from m on where the chords decide, as long as they are `within`. Returns the
-    /// first fret beyond them.
-    fn chords(
-        &self,
-        stop: usize,
-        start: usize,
-        last: usize,
-        apex: &[f64; LANES],
-        within: impl Fn(usize) -> bool,
-        least: &mut [f64; LANES],
-    ) -> usize {
-        let inverses = inverse_distances(stop);
-        let mut steepest = [f64::NEG_INFINITY; LANES];
-        let mut m = start;
-        while m <= last && within(m) {
-            let inverse = inverses[m - stop - 1] * self.inverse_scale;
-            let heights = self.height[m].iter().zip(&self.height[stop]);
-            for (steepest, (here, from)) in steepest.iter_mut().zip(heights) {
-                *steepest = greater(*steepest, (here - from) * inverse);
-            }
-            m += 1;
-        }
-        if m > start {
-            for lane in 0..LANES {
-                let travel = apex[lane] * (self.rise[stop][lane] - steepest[lane]);
-                least[lane] = lesser(least[lane], travel);
-            }
-        }
-        m
+    /// The least rise from one of the crowns `first` to `last` to the crest.
+    fn least_rise(&self, first: usize, last: usize) -> f64 {
+        let beyond = usize::from(self.growing[first]).min(last);
+        self.rises[beyond..last].iter().fold(self.rises[first - 1], |a, &b| lesser(a, b))
     }
+}
 
-    /// One fret by the formula that holds everywhere: clearance times the lesser of the
-    /// greatest inverse reaches, drawn away and toward.
-    #[inline]
-    fn any(
-        &self,
-        stop: usize,
-        m: usize,
-        inverses: &[f64],
-        long: &[f64; LANES],
-        least: &mut [f64; LANES],
-    ) {
-        let inverse = inverses[m - stop - 1] * self.inverse_scale;
-        for lane in 0..LANES {
-            let behind = self.crest[lane] - self.at(m);
-            let (p, q) = (self.place, long[lane] - self.place);
-            let near = behind * inverse;
-            let away = greater(p * near, q);
-            let toward = greater(q * near, p);
-            let clearance = self.rise[m][lane] - self.rise[stop][lane];
-            least[lane] = lesser(least[lane], clearance * lesser(away, toward));
+/// For each place from 0 to `last` the end of the run in which it lies, by whether it goes on
+/// from a place to the next.
+fn runs(last: usize, goes_on: impl Fn(usize) -> bool) -> [u8; STOPS] {
+    let mut ends = [last as u8; STOPS];
+    if !(0..last).all(&goes_on) {
+        for place in (0..last).rev() {
+            ends[place] = if goes_on(place) { ends[place + 1] } else { place as u8 };
         }
     }
+    ends
 }
 
 #[cfg(test)]
@@ -226,9 +190,11 @@ mod tests {
     #[test]
     fn all_at_once_and_note_by_note() {
         for frets in [5, 12, 22, 24, 36] {
-            for relief in [-0.3, 0.0, 0.2, 1.0] {
+            for (relief, fall) in [(-0.3, 0.0), (0.0, 0.0), (0.2, 0.0), (0.2, 0.4), (1.0, 0.2)] {
                 for place in [20.0, 110.0, 250.0, 400.0] {
                     let mut design = worked_example();
+                    design.board.fall = Length::mm(fall);
+                    design.board.fall_from = if fall > 0.0 { 4 } else { 0 };
                     design.scale.frets = frets;
                     design.board.end = Length::mm(560.0);
                     design.wanted.relief = Length::mm(relief);
@@ -251,7 +217,7 @@ mod tests {
                         // the same sum in another order: some ten roundings of slopes below
                         // 0.1, times some 1000 mm
                         let near = quick == slow || (quick - slow).abs() < 1e-11;
-                        assert!(near, "{frets} {relief} {place} {string}: {quick} {slow}");
+                        assert!(near, "{frets} {relief} {fall} {place} {string}: {quick} {slow}");
                     }
                 }
             }
