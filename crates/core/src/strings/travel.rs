@@ -28,16 +28,31 @@ const ROUNDING: f64 = 2e-13;
 /// ```
 ///
 /// (in the middle as long as c is not below 0), so that in each part the steepest chord and
-/// the least s_m decide. As long as the crowns from n on lie on a hollow curve the steepest
-/// chord is the one to the last of them, and as long as s_m rises the least is the first:
-/// only frets beyond such a run are looked at one by one.
+/// the least s_m decide. On a hollow run of crowns the steepest chord is the one to the last
+/// of them, on a bulging run the one to the next, and as long as s_m grows the least is the
+/// first: only what lies beyond is looked at one by one. Where the strings' crests lie at
+/// different places, the frets about p from them are taken by the formula that holds in all.
 pub(crate) fn least_travels(layout: &Layout, place: f64) -> [f64; MOST_STRINGS] {
     let mut travels = [f64::INFINITY; MOST_STRINGS];
-    let frets = Frets::new(layout, place);
-    for (string, travel) in travels.iter_mut().enumerate().take(layout.strings.len()) {
-        *travel = Strung::new(&frets, layout, string).least();
+    // side by side, as many as fit well
+    match layout.strings.len() {
+        0 => {}
+        1..=4 | 7..=8 => in_lanes::<4>(layout, place, &mut travels),
+        _ => in_lanes::<6>(layout, place, &mut travels),
     }
     travels
+}
+
+fn in_lanes<const LANES: usize>(layout: &Layout, place: f64, travels: &mut [f64; MOST_STRINGS]) {
+    let count = layout.strings.len();
+    for first in (0..count).step_by(LANES) {
+        // a chunk that is not full takes its last string several times
+        let strings: [usize; LANES] = std::array::from_fn(|lane| (first + lane).min(count - 1));
+        let least = SideBySide::new(layout, strings, place).least();
+        for (lane, &string) in strings.iter().enumerate() {
+            travels[string] = least[lane];
+        }
+    }
 }
 
 fn lesser(a: f64, b: f64) -> f64 {
@@ -48,132 +63,210 @@ fn greater(a: f64, b: f64) -> f64 {
     if b > a { b } else { a }
 }
 
-/// What all strings share. Places are counted from the nut, which is place 0.
-struct Frets<'a> {
+/// Some strings, place by place; place 0 is the nut, place n fret n.
+struct SideBySide<'a, const LANES: usize> {
     positions: &'a [f64],
     inverse_scale: f64,
     pluck: f64,
-    /// Last fret within the pluck's distance from each place.
-    within: [u8; STOPS],
+    crest: [f64; LANES],
+    /// Where the stopped string starts.
+    height: [[f64; LANES]; STOPS],
+    /// Rise per mm from there to the crest.
+    rise: [[f64; LANES]; STOPS],
+    runs: Runs,
 }
 
-impl<'a> Frets<'a> {
-    fn new(layout: &'a Layout, pluck: f64) -> Self {
+/// What holds of the places of all strings.
+struct Runs {
+    /// From the nut to here they lie on a hollow curve.
+    hollow_to: usize,
+    /// From here on they lie on a bulging curve.
+    bulging_from: usize,
+    /// From fret 1 to here the rises grow.
+    growing_to: usize,
+}
+
+impl<'a, const LANES: usize> SideBySide<'a, LANES> {
+    fn new(layout: &'a Layout, strings: [usize; LANES], pluck: f64) -> Self {
+        let line = |lane: usize| &layout.strings[strings[lane]];
         let positions = &layout.positions[..layout.positions.len().min(STOPS - 1)];
-        let mut within = [0; STOPS];
-        let (mut last, mut from) = (0, 0.0);
-        for (within, &next) in within.iter_mut().zip(positions) {
-            while positions.get(last).is_some_and(|&at| at - from <= pluck) {
-                last += 1;
+        let (mut height, mut rise) = ([[0.0; LANES]; STOPS], [[0.0; LANES]; STOPS]);
+        height[0] = std::array::from_fn(|lane| line(lane).nut_v);
+        rise[0] = std::array::from_fn(|lane| line(lane).slope);
+        for (lane, &string) in strings.iter().enumerate() {
+            let crowns = layout.clearances.crown_row(string).iter();
+            let rises = layout.clearances.to_crest_row(string).iter();
+            let places = height[1..].iter_mut().zip(&mut rise[1..]);
+            for ((height, rise), (&crown, &to_crest)) in places.zip(crowns.zip(rises)) {
+                (height[lane], rise[lane]) = (crown, to_crest);
             }
-            (*within, from) = (last as u8, next);
         }
-        Self { positions, inverse_scale: 1.0 / layout.scale(), pluck, within }
-    }
-}
-
-/// One string over the frets.
-struct Strung<'a> {
-    frets: &'a Frets<'a>,
-    crest: f64,
-    nut: f64,
-    /// Rise per mm of the open string.
-    open: f64,
-    crowns: &'a [f64],
-    /// Rise per mm from each crown to the crest.
-    rises: &'a [f64],
-    /// The last crown of the hollow curve that starts at each place.
-    hollow: [u8; STOPS],
-    /// The last crown up to which the rises grow, from each place.
-    growing: [u8; STOPS],
-}
-
-impl<'a> Strung<'a> {
-    fn new(frets: &'a Frets<'a>, layout: &'a Layout, string: usize) -> Self {
-        let line = &layout.strings[string];
-        let crowns = layout.clearances.crown_row(string);
-        let rises = layout.clearances.to_crest_row(string);
-        let last = frets.positions.len();
-        let mut slopes = [0.0; STOPS];
-        let mut before = line.nut_v;
-        for ((slope, &crown), inverse) in slopes.iter_mut().zip(crowns).zip(inverse_adjacent()) {
-            (*slope, before) = ((crown - before) * inverse, crown);
-        }
-        let slopes = &slopes[..last];
         Self {
-            frets,
-            crest: line.crest_u,
-            nut: line.nut_v,
-            open: line.slope,
-            crowns,
-            rises,
-            hollow: runs(last.saturating_sub(1), |k| slopes[k] <= slopes[k + 1] + ROUNDING),
-            // crown k + 1 follows on crown k, which stands at k - 1 in the row; the nut has none
-            growing: runs(last, |k| k == 0 || rises[k - 1] <= rises[k]),
+            positions,
+            inverse_scale: 1.0 / layout.scale(),
+            pluck,
+            crest: std::array::from_fn(|lane| line(lane).crest_u),
+            runs: Runs::of(&height, &rise, positions.len()),
+            height,
+            rise,
         }
     }
 
-    fn least(&self) -> f64 {
-        let Frets { positions, pluck, within, .. } = *self.frets;
-        let last = positions.len();
-        let before_pluck = positions.iter().take_while(|&&at| at <= self.crest - pluck).count();
-        let (mut least, mut from) = (f64::INFINITY, 0.0);
-        for (stop, &next) in positions.iter().enumerate() {
-            let long = self.crest - from;
-            // this one and all beyond it are stopped behind the pluck
-            if long <= pluck {
+    /// The largest travel of each string over all stops.
+    fn least(&self) -> [f64; LANES] {
+        let (last, pluck) = (self.positions.len(), self.pluck);
+        let shortest = self.crest.into_iter().fold(f64::INFINITY, lesser);
+        let longest = self.crest.into_iter().fold(0.0, greater);
+        // frets that lie before the pluck on every string, and on some
+        let before = |crest: f64| self.positions.partition_point(|&at| at <= crest - pluck);
+        let (on_all, on_some) = (before(shortest), before(longest));
+        let mut least = [f64::INFINITY; LANES];
+        let (mut within, mut half, mut from) = (0, 0, 0.0);
+        for (stop, &next) in self.positions.iter().enumerate() {
+            if longest - from <= pluck {
                 break;
             }
-            let other = long - pluck;
-            let (a, b) = (lesser(pluck, other), greater(pluck, other));
-            let rise = if stop == 0 { self.open } else { self.rises[stop - 1] };
-            let near = usize::from(within[stop]).min(before_pluck);
-            let middle = usize::from(within[stop]).max(before_pluck);
-            if near > stop {
-                least = lesser(least, a * (rise - self.steepest(stop, stop + 1, near)));
+            within = self.count_on(within, |at| at - from <= pluck);
+            half = self.count_on(half, |at| 2.0 * at <= shortest + from);
+            let other = self.crest.map(|crest| crest - from - pluck);
+            let (a, b) = (other.map(|q| lesser(pluck, q)), other.map(|q| greater(pluck, q)));
+            let mut travel = [f64::INFINITY; LANES];
+            self.chords(stop, (stop + 1, within.min(on_all)), &a, &mut travel);
+            let middle = if within < on_some {
+                (within.max(stop) + 1, on_all)
+            } else {
+                (on_some.max(stop) + 1, within)
+            };
+            self.chords(stop, (middle.0.max(half + 1), middle.1), &b, &mut travel);
+            self.rises(stop, middle, &b, &mut travel);
+            for m in on_all.max(stop) + 1..=on_some {
+                self.any(stop, m, &other, &mut travel);
             }
-            let first = near.max(stop) + 1;
-            if middle >= first {
-                least = lesser(least, b * (rise - self.steepest(stop, first, middle)));
-                least = lesser(least, b * (self.least_rise(first, middle) - rise));
-            }
-            let first = middle.max(stop) + 1;
-            if last >= first {
-                least = lesser(least, a * (self.least_rise(first, last) - rise));
+            self.rises(stop, (within.max(on_some).max(stop) + 1, last), &a, &mut travel);
+            for lane in 0..LANES {
+                // stopped beyond the pluck it cannot be plucked there
+                let counts = if other[lane] > 0.0 { travel[lane] } else { f64::INFINITY };
+                least[lane] = lesser(least[lane], counts);
             }
             from = next;
         }
         least
     }
 
-    /// The steepest chord from a stop to one of the crowns `first` to `last`.
-    fn steepest(&self, stop: usize, first: usize, last: usize) -> f64 {
-        let inverses = inverse_distances(stop);
-        let height = if stop == 0 { self.nut } else { self.crowns[stop - 1] };
-        let hollow = usize::from(self.hollow[stop]) + 1;
-        let steepest = (first.max(hollow.min(last))..=last)
-            .map(|m| (self.crowns[m - 1] - height) * inverses[m - stop - 1])
-            .fold(f64::NEG_INFINITY, greater);
-        steepest * self.frets.inverse_scale
+    /// So many frets, and those after them of which it is true up to the first of which it is
+    /// not.
+    fn count_on(&self, mut count: usize, holds: impl Fn(f64) -> bool) -> usize {
+        while self.positions.get(count).is_some_and(|&at| holds(at)) {
+            count += 1;
+        }
+        count
     }
 
-    /// The least rise from one of the crowns `first` to `last` to the crest.
-    fn least_rise(&self, first: usize, last: usize) -> f64 {
-        let beyond = usize::from(self.growing[first]).min(last);
-        self.rises[beyond..last].iter().fold(self.rises[first - 1], |a, &b| lesser(a, b))
+    /// What the chords from a stop to frets `first` to `last` leave, as often as `apex` says.
+    #[inline]
+    fn chords(
+        &self,
+        stop: usize,
+        (first, last): (usize, usize),
+        apex: &[f64; LANES],
+        travel: &mut [f64; LANES],
+    ) {
+        if first > last {
+            return;
+        }
+        let Runs { hollow_to, bulging_from, .. } = self.runs;
+        let (first, last) = match stop {
+            _ if stop >= bulging_from => (first, first),
+            _ if stop < hollow_to => (first.max(hollow_to.min(last)), last),
+            _ => (first, last),
+        };
+        let (from, inverses) = (&self.height[stop], inverse_distances(stop));
+        let mut steepest = [f64::NEG_INFINITY; LANES];
+        for m in first..=last {
+            let inverse = inverses[m - stop - 1] * self.inverse_scale;
+            let here = &self.height[m];
+            for lane in 0..LANES {
+                steepest[lane] = greater(steepest[lane], (here[lane] - from[lane]) * inverse);
+            }
+        }
+        let rise = &self.rise[stop];
+        for lane in 0..LANES {
+            travel[lane] = lesser(travel[lane], apex[lane] * (rise[lane] - steepest[lane]));
+        }
+    }
+
+    /// What the rises to the crest from frets `first` to `last` leave of the rise from a stop,
+    /// as often as `apex` says.
+    #[inline]
+    fn rises(
+        &self,
+        stop: usize,
+        (first, last): (usize, usize),
+        apex: &[f64; LANES],
+        travel: &mut [f64; LANES],
+    ) {
+        if first > last {
+            return;
+        }
+        let mut lowest = self.rise[first];
+        for m in (first + 1).max(self.runs.growing_to + 1)..=last {
+            for (lowest, &rise) in lowest.iter_mut().zip(&self.rise[m]) {
+                *lowest = lesser(*lowest, rise);
+            }
+        }
+        let rise = &self.rise[stop];
+        for lane in 0..LANES {
+            travel[lane] = lesser(travel[lane], apex[lane] * (lowest[lane] - rise[lane]));
+        }
+    }
+
+    /// The formula that holds at every fret; `other` is l - p.
+    #[inline]
+    fn any(&self, stop: usize, m: usize, other: &[f64; LANES], travel: &mut [f64; LANES]) {
+        let inverse = inverse_distances(stop)[m - stop - 1] * self.inverse_scale;
+        for lane in 0..LANES {
+            let (p, q) = (self.pluck, other[lane]);
+            let near = (self.crest[lane] - self.positions[m - 1]) * inverse;
+            let away = greater(p * near, q);
+            let toward = greater(q * near, p);
+            let clearance = self.rise[m][lane] - self.rise[stop][lane];
+            travel[lane] = lesser(travel[lane], clearance * lesser(away, toward));
+        }
     }
 }
 
-/// For each place from 0 to `last` the end of the run in which it lies, by whether it goes on
-/// from a place to the next.
-fn runs(last: usize, goes_on: impl Fn(usize) -> bool) -> [u8; STOPS] {
-    let mut ends = [last as u8; STOPS];
-    if !(0..last).all(&goes_on) {
-        for place in (0..last).rev() {
-            ends[place] = if goes_on(place) { ends[place + 1] } else { place as u8 };
+impl Runs {
+    fn of<const LANES: usize>(
+        height: &[[f64; LANES]; STOPS],
+        rise: &[[f64; LANES]; STOPS],
+        last: usize,
+    ) -> Self {
+        // how the curve turns at a place between two others, and whether the rise grows to it
+        let mut runs = Self { hollow_to: last, bulging_from: 0, growing_to: last };
+        let mut before = [f64::NAN; LANES];
+        for (place, inverse) in inverse_adjacent().iter().enumerate().take(last) {
+            let (mut hollow, mut bulging, mut growing) = (true, true, true);
+            for lane in 0..LANES {
+                let slope = (height[place + 1][lane] - height[place][lane]) * inverse;
+                hollow &= before[lane] <= slope + ROUNDING;
+                bulging &= before[lane] >= slope - ROUNDING;
+                growing &= rise[place][lane] <= rise[place + 1][lane];
+                before[lane] = slope;
+            }
+            if place > 0 {
+                if !hollow {
+                    runs.hollow_to = runs.hollow_to.min(place);
+                }
+                if !bulging {
+                    runs.bulging_from = place;
+                }
+                if !growing {
+                    runs.growing_to = runs.growing_to.min(place);
+                }
+            }
         }
+        runs
     }
-    ends
 }
 
 #[cfg(test)]
