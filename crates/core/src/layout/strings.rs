@@ -7,6 +7,7 @@ use super::closing::{BentBoard, HeadFrame, Middle, NutEnd, Shape, string_line, t
 use crate::design::{BoardShape, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
 use crate::layout::fret_ratio;
+use crate::strings::{Wire, taut};
 
 /// One string of a layout; mm, radians. Heights are of its underside.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,6 +43,8 @@ pub struct StringLine {
     pub least_stopped: Option<(f64, usize, usize)>,
     /// On a fretless board: how the string leaves the surface at each stop.
     pub stops: Vec<FretlessStop>,
+    /// What it is made of and its tension, N; none if its note or gauge is not given.
+    pub(crate) taut: Option<(Wire, f64)>,
 }
 
 /// A string stopped on the surface of a fretless board.
@@ -234,6 +237,7 @@ pub(super) fn lay(
             nut_break: Bend::of((-post.0, nut_v - post.1)).and((1.0, -slope)),
             least_stopped,
             stops,
+            taut: taut(string, board.scale),
         });
     }
     crest_line

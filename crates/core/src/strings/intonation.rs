@@ -74,20 +74,125 @@ impl Stopped {
 
     /// Its frequency over that of the open string. Stretch E A in N, √(E I/T) in mm, tension
     /// T of the open string in N.
+    #[inline]
     fn over_open(&self, stretch: f64, stiffness: f64, tension: f64) -> f64 {
-        let tighter = (1.0 + self.added_tension(stretch) / tension).sqrt();
         let (over_open, over_sounding) = (1.0 / self.open, 1.0 / self.sounding);
-        self.open
-            * over_sounding
-            * tighter
-            * stiff_clamped_pinned(stiffness * over_sounding / tighter)
-            / stiff_clamped_pinned(stiffness * over_open)
+        // see `added_tension`, with what is the same for every crest first
+        let excess = self.behind + self.sounding - self.open;
+        let tighter = (1.0 + stretch / tension * excess * over_open).sqrt();
+        let pressed = stiff_clamped_pinned(stiffness * over_sounding / tighter);
+        self.open * over_sounding * tighter * pressed / stiff_clamped_pinned(stiffness * over_open)
     }
 
     /// Cents by which it sounds over the open string. Stretch E A in N, bending E I in
     /// N mm², tension of the open string in N.
     pub fn cents_over_open(&self, stretch: f64, bending: f64, tension: f64) -> f64 {
         1200.0 * self.over_open(stretch, (bending / tension).sqrt(), tension).log2()
+    }
+}
+
+/// Where the crests of some strings must lie for true notes at fret n, from the nut: where the
+/// pressed string sounds at 2^(n/12) of the open one. To some 1e-7 mm; not a number for a
+/// string without note or gauge.
+///
+/// # Method
+/// A flexible string that pressing does not stretch sounds at u/(u - x) of the open one, x the
+/// fret and u the crest from the nut; the pressed one at k times that, with k some thousandths
+/// over 1 and all but the same wherever the crest lies. So x/(1 - k 2^(-n/12)), with k of one
+/// place, is off by less than a hundredth of what that place was off. After it come secants
+/// of that rule, each off by some 1e-5/mm of the product of the last two errors.
+pub(super) fn true_crests<const LANES: usize>(
+    layout: &Layout,
+    strings: [usize; LANES],
+    n: usize,
+) -> [f64; LANES] {
+    let Some(&at) = layout.positions.get(n.wrapping_sub(1)) else {
+        return [f64::NAN; LANES];
+    };
+    let part = 1.0 - fret_ratio(n as u8);
+    let lines = strings.map(|string| Pressed::on(layout, string, n));
+    let steps = |crest: &[f64; LANES]| {
+        let mut steps = [0.0; LANES];
+        for lane in 0..LANES {
+            let (line, u) = (&lines[lane], crest[lane]);
+            let over = line.over_open(at, u);
+            // x/(1 - k part) with k = over (u - x)/u
+            steps[lane] = at * u / (u - over * part * (u - at)) - u;
+        }
+        steps
+    };
+    let mut crest = lines.each_ref().map(|line| line.start);
+    let mut last = steps(&crest);
+    let mut change = last;
+    for lane in 0..LANES {
+        crest[lane] += change[lane];
+    }
+    let mut found = [false; LANES];
+    for _ in 0..6 {
+        let here = steps(&crest);
+        for lane in 0..LANES {
+            let before = change[lane];
+            let by = here[lane] * before / (last[lane] - here[lane]);
+            // each string stops by itself, whatever stands beside it
+            if found[lane] || !by.is_finite() {
+                found[lane] = true;
+                continue;
+            }
+            crest[lane] += by;
+            found[lane] = (by * before).abs() < 0.02;
+            (change[lane], last[lane]) = (by, here[lane]);
+        }
+        if found == [true; LANES] {
+            break;
+        }
+    }
+    crest
+}
+
+/// A string pressed on one fret, its crest still to be set along its line.
+#[derive(Clone, Copy)]
+struct Pressed {
+    nut: f64,
+    slope: f64,
+    crown: f64,
+    behind: f64,
+    /// Where its crest lies now.
+    start: f64,
+    stretch: f64,
+    stiffness: f64,
+    tension: f64,
+}
+
+impl Pressed {
+    fn on(layout: &Layout, string: usize, n: usize) -> Self {
+        let line = &layout.strings[string];
+        let crown = layout.clearances.crown(string, n);
+        let (stretch, bending, tension) =
+            line.taut.map_or((f64::NAN, f64::NAN, f64::NAN), |(wire, tension)| {
+                (wire.stretch, wire.bending, tension)
+            });
+        Self {
+            nut: line.nut_v,
+            slope: line.slope,
+            crown,
+            behind: distance((0.0, line.nut_v), (layout.positions[n - 1], crown)),
+            start: line.crest_u,
+            stretch,
+            stiffness: (bending / tension).sqrt(),
+            tension,
+        }
+    }
+
+    /// Its frequency over that of the open string, pressed at `at` and with the crest at u.
+    #[inline]
+    fn over_open(&self, at: f64, u: f64) -> f64 {
+        let crest = (u, self.nut + self.slope * u);
+        Stopped {
+            open: distance((0.0, self.nut), crest),
+            behind: self.behind,
+            sounding: distance((at, self.crown), crest),
+        }
+        .over_open(self.stretch, self.stiffness, self.tension)
     }
 }
 
@@ -123,48 +228,6 @@ impl Line<'_> {
     /// order.
     fn fall(&self, n: usize, crest_u: f64) -> f64 {
         1200.0 / LN_2 * (1.0 / (crest_u - self.layout.positions[n - 1]) - 1.0 / crest_u)
-    }
-
-    /// Where the crest must lie for a true note at fret n, from the nut: where the pressed
-    /// string sounds at 2^(n/12) of the open one. To some 1e-7 mm.
-    ///
-    /// # Method
-    /// A flexible string that pressing does not stretch sounds at u/(u - x) of the open one, x
-    /// the fret and u the crest from the nut; the pressed one at k times that, with k some
-    /// thousandths over 1 and all but the same wherever the crest lies. So x/(1 - k 2^(-n/12)),
-    /// with k of one place, is off by less than a hundredth of what that place was off. After
-    /// it come secants of that rule, each off by some 1e-5/mm of the product of the last two
-    /// errors.
-    pub(super) fn true_crest(&self, n: usize) -> f64 {
-        let line = &self.layout.strings[self.string];
-        let (at, part) = (self.layout.positions[n - 1], 1.0 - fret_ratio(n as u8));
-        let (nut, crown) = ((0.0, line.nut_v), (at, self.layout.clearances.crown(self.string, n)));
-        let stiffness = (self.wire.bending / self.tension).sqrt();
-        let behind = distance(nut, crown);
-        let step_from = |u: f64| {
-            let crest = (u, line.nut_v + line.slope * u);
-            let (open, sounding) = (distance(nut, crest), distance(crown, crest));
-            let stopped = Stopped { open, behind, sounding };
-            let over = stopped.over_open(self.wire.stretch, stiffness, self.tension);
-            // x/(1 - k part) with k = over (u - x)/u
-            at * u / (u - over * part * (u - at)) - u
-        };
-        let mut last = step_from(line.crest_u);
-        let mut change = last;
-        let mut crest = line.crest_u + change;
-        for _ in 0..6 {
-            let (here, before) = (step_from(crest), change);
-            change = here * before / (last - here);
-            if !change.is_finite() {
-                break;
-            }
-            crest += change;
-            if (change * before).abs() < 0.02 {
-                break;
-            }
-            last = here;
-        }
-        crest
     }
 
     /// How far toward the bridge a nut must be moved, and how far the crest must then lie
