@@ -304,7 +304,7 @@ static FIGURES: [Figure; 12] = [
         measure: MM,
         digits: 3,
         more_is_better: Some(true),
-        get: |line, _| line.least_stopped.map(|(least, ..)| least),
+        get: |line, _| line.least_stopped,
     },
     Figure {
         id: "slot_over_board_mm",

@@ -485,6 +485,13 @@ impl Layout {
         Some(from.1 + slope * (to.0 - from.0) - to.1)
     }
 
+    /// Stop and fret at which a string has its least clearance of a stopped note. None without
+    /// frets, or with only one.
+    pub fn least_stopped_at(&self, string: usize) -> Option<(usize, usize)> {
+        let line = self.strings.get(string).filter(|line| line.least_stopped.is_some())?;
+        self.clearances.least_stopped_at(string, &self.positions, line.crest_u)
+    }
+
     /// Where crown n stands on the centre line of the strung neck; the surface, on a
     /// fretless board. None for a fret that there is not.
     pub fn crown_point(&self, n: usize) -> Option<BodyPoint> {

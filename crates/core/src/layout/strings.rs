@@ -38,9 +38,9 @@ pub struct StringLine {
     pub saddle_break: Option<Bend>,
     /// How it bends over the nut.
     pub nut_break: Bend,
-    /// Least clearance of a note fretted at n over a later fret m, with (n, m).
-    /// None without frets, or with only one.
-    pub least_stopped: Option<(f64, usize, usize)>,
+    /// Least clearance of a note fretted at n over a later fret m. None without frets, or with
+    /// only one. [`Layout::least_stopped_at`](super::Layout::least_stopped_at) says where.
+    pub least_stopped: Option<f64>,
     /// On a fretless board: how the string leaves the surface at each stop.
     pub stops: Vec<FretlessStop>,
     /// What it is made of and its tension, N; none if its note or gauge is not given.

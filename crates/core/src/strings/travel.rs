@@ -76,6 +76,19 @@ struct SideBySide<'a, const LANES: usize> {
     runs: Runs,
 }
 
+/// The chords from one place to later ones.
+struct Chords {
+    from: usize,
+    /// Inverse distances to the places after it, as a part of the scale length.
+    inverses: &'static [f64],
+}
+
+impl Chords {
+    fn inverse(&self, to: usize) -> f64 {
+        self.inverses[to - self.from - 1]
+    }
+}
+
 /// What holds of the places of all strings.
 struct Runs {
     /// From the nut to here they lie on a hollow curve.
@@ -89,8 +102,16 @@ struct Runs {
 impl<'a, const LANES: usize> SideBySide<'a, LANES> {
     fn new(layout: &'a Layout, strings: [usize; LANES], pluck: f64) -> Self {
         let line = |lane: usize| &layout.strings[strings[lane]];
-        let positions = &layout.positions[..layout.positions.len().min(STOPS - 1)];
-        let (mut height, mut rise) = ([[0.0; LANES]; STOPS], [[0.0; LANES]; STOPS]);
+        let mut side_by_side = Self {
+            positions: &layout.positions[..layout.positions.len().min(STOPS - 1)],
+            inverse_scale: 1.0 / layout.scale(),
+            pluck,
+            crest: std::array::from_fn(|lane| line(lane).crest_u),
+            height: [[0.0; LANES]; STOPS],
+            rise: [[0.0; LANES]; STOPS],
+            runs: Runs { hollow_to: 0, bulging_from: 0, growing_to: 0 },
+        };
+        let Self { height, rise, .. } = &mut side_by_side;
         height[0] = std::array::from_fn(|lane| line(lane).nut_v);
         rise[0] = std::array::from_fn(|lane| line(lane).slope);
         for (lane, &string) in strings.iter().enumerate() {
@@ -101,15 +122,8 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
                 (height[lane], rise[lane]) = (crown, to_crest);
             }
         }
-        Self {
-            positions,
-            inverse_scale: 1.0 / layout.scale(),
-            pluck,
-            crest: std::array::from_fn(|lane| line(lane).crest_u),
-            runs: Runs::of(&height, &rise, positions.len()),
-            height,
-            rise,
-        }
+        side_by_side.runs = Runs::of(height, rise, layout.positions.len().min(STOPS - 1));
+        side_by_side
     }
 
     /// The largest travel of each string over all stops.
@@ -131,22 +145,29 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
             let other = self.crest.map(|crest| crest - from - pluck);
             let (a, b) = (other.map(|q| lesser(pluck, q)), other.map(|q| greater(pluck, q)));
             let mut travel = [f64::INFINITY; LANES];
-            self.chords(stop, (stop + 1, within.min(on_all)), &a, &mut travel);
+            let chords = Chords { from: stop, inverses: inverse_distances(stop) };
+            self.chords(&chords, (stop + 1, within.min(on_all)), &a, &mut travel);
             let middle = if within < on_some {
                 (within.max(stop) + 1, on_all)
             } else {
                 (on_some.max(stop) + 1, within)
             };
-            self.chords(stop, (middle.0.max(half + 1), middle.1), &b, &mut travel);
+            self.chords(&chords, (middle.0.max(half + 1), middle.1), &b, &mut travel);
             self.rises(stop, middle, &b, &mut travel);
             for m in on_all.max(stop) + 1..=on_some {
-                self.any(stop, m, &other, &mut travel);
+                self.any(&chords, m, &other, &mut travel);
             }
             self.rises(stop, (within.max(on_some).max(stop) + 1, last), &a, &mut travel);
-            for lane in 0..LANES {
-                // stopped beyond the pluck it cannot be plucked there
-                let counts = if other[lane] > 0.0 { travel[lane] } else { f64::INFINITY };
-                least[lane] = lesser(least[lane], counts);
+            if shortest - from > pluck {
+                for lane in 0..LANES {
+                    least[lane] = lesser(least[lane], travel[lane]);
+                }
+            } else {
+                for lane in 0..LANES {
+                    // stopped beyond the pluck it cannot be plucked there
+                    let counts = if other[lane] > 0.0 { travel[lane] } else { f64::INFINITY };
+                    least[lane] = lesser(least[lane], counts);
+                }
             }
             from = next;
         }
@@ -163,10 +184,10 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
     }
 
     /// What the chords from a stop to frets `first` to `last` leave, as often as `apex` says.
-    #[inline]
+    #[inline(always)]
     fn chords(
         &self,
-        stop: usize,
+        chords: &Chords,
         (first, last): (usize, usize),
         apex: &[f64; LANES],
         travel: &mut [f64; LANES],
@@ -175,29 +196,29 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
             return;
         }
         let Runs { hollow_to, bulging_from, .. } = self.runs;
-        let (first, last) = match stop {
-            _ if stop >= bulging_from => (first, first),
-            _ if stop < hollow_to => (first.max(hollow_to.min(last)), last),
+        let (first, last) = match chords.from {
+            stop if stop >= bulging_from => (first, first),
+            stop if stop < hollow_to => (first.max(hollow_to.min(last)), last),
             _ => (first, last),
         };
-        let (from, inverses) = (&self.height[stop], inverse_distances(stop));
+        let from = &self.height[chords.from];
         let mut steepest = [f64::NEG_INFINITY; LANES];
         for m in first..=last {
-            let inverse = inverses[m - stop - 1] * self.inverse_scale;
-            let here = &self.height[m];
+            let (here, inverse) = (&self.height[m], chords.inverse(m));
             for lane in 0..LANES {
                 steepest[lane] = greater(steepest[lane], (here[lane] - from[lane]) * inverse);
             }
         }
-        let rise = &self.rise[stop];
+        let rise = &self.rise[chords.from];
         for lane in 0..LANES {
-            travel[lane] = lesser(travel[lane], apex[lane] * (rise[lane] - steepest[lane]));
+            let left = rise[lane] - steepest[lane] * self.inverse_scale;
+            travel[lane] = lesser(travel[lane], apex[lane] * left);
         }
     }
 
     /// What the rises to the crest from frets `first` to `last` leave of the rise from a stop,
     /// as often as `apex` says.
-    #[inline]
+    #[inline(always)]
     fn rises(
         &self,
         stop: usize,
@@ -222,14 +243,14 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
 
     /// The formula that holds at every fret; `other` is l - p.
     #[inline]
-    fn any(&self, stop: usize, m: usize, other: &[f64; LANES], travel: &mut [f64; LANES]) {
-        let inverse = inverse_distances(stop)[m - stop - 1] * self.inverse_scale;
+    fn any(&self, chords: &Chords, m: usize, other: &[f64; LANES], travel: &mut [f64; LANES]) {
+        let inverse = chords.inverse(m) * self.inverse_scale;
         for lane in 0..LANES {
             let (p, q) = (self.pluck, other[lane]);
             let near = (self.crest[lane] - self.positions[m - 1]) * inverse;
             let away = greater(p * near, q);
             let toward = greater(q * near, p);
-            let clearance = self.rise[m][lane] - self.rise[stop][lane];
+            let clearance = self.rise[m][lane] - self.rise[chords.from][lane];
             travel[lane] = lesser(travel[lane], clearance * lesser(away, toward));
         }
     }

@@ -256,7 +256,7 @@ impl Limit {
     }
 
     /// Whether a margin falls off to below and to above.
-    fn sides(&self) -> (bool, bool) {
+    pub(crate) fn sides(&self) -> (bool, bool) {
         let whole = |edges: [Option<f64>; 2]| edges.iter().all(Option::is_some);
         (whole([self.fails_below, self.thin_below]), whole([self.fails_above, self.thin_above]))
     }

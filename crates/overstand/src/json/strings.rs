@@ -98,8 +98,8 @@ fn string_json(
         stopped_clearance_mm: (1..rows)
             .map(|n| clearances.stopped_row(index, n).to_vec())
             .collect(),
-        stopped_min_mm: line.least_stopped.map(|(least, ..)| least),
-        stopped_min_at: line.least_stopped.map(|(_, n, m)| PairJson { n, m }),
+        stopped_min_mm: line.least_stopped,
+        stopped_min_at: layout.least_stopped_at(index).map(|(n, m)| PairJson { n, m }),
         stops: line
             .stops
             .iter()
