@@ -141,7 +141,10 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
                 break;
             }
             within = self.count_on(within, |at| at - from <= pluck);
-            half = self.count_on(half, |at| 2.0 * at <= shortest + from);
+            // up to the middle the rises alone decide; of a hollow run only the end counts
+            if self.runs.hollow_to < last {
+                half = self.count_on(half, |at| 2.0 * at <= shortest + from);
+            }
             let other = self.crest.map(|crest| crest - from - pluck);
             let (a, b) = (other.map(|q| lesser(pluck, q)), other.map(|q| greater(pluck, q)));
             let mut travel = [f64::INFINITY; LANES];

@@ -351,18 +351,19 @@ impl Reading {
 /// The least and the greatest of some numbers, each with its place; what is none is passed
 /// over.
 fn ends(values: impl Iterator<Item = Option<f64>>) -> Option<[(usize, f64); 2]> {
-    let mut ends: Option<[(usize, f64); 2]> = None;
-    for (string, value) in values.enumerate() {
-        let Some(value) = value.filter(|value| !value.is_nan()) else { continue };
-        let [least, most] = ends.get_or_insert([(string, value); 2]);
-        if value < least.1 {
-            *least = (string, value);
+    const NOWHERE: usize = usize::MAX;
+    let (mut least, mut most) = ((NOWHERE, f64::INFINITY), (NOWHERE, f64::NEG_INFINITY));
+    for (place, value) in values.enumerate() {
+        // what is not a number is neither less nor more
+        let value = value.unwrap_or(f64::NAN);
+        if value < least.1 || (least.0 == NOWHERE && !value.is_nan()) {
+            least = (place, value);
         }
-        if value > most.1 {
-            *most = (string, value);
+        if value > most.1 || (most.0 == NOWHERE && !value.is_nan()) {
+            most = (place, value);
         }
     }
-    ends
+    (least.0 != NOWHERE).then_some([least, most])
 }
 
 /// One check of a design.
