@@ -254,7 +254,10 @@ impl Line<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::strings::gauges::SETS;
     use crate::strings::wire::{plain_mass, tension};
+    use crate::testing::worked_example;
+    use crate::units::Length;
 
     /// The case of the two references: 648 mm, 2.0 mm at fret 12, nut slot at the height of
     /// the crowns, the saddle set back at its height.
@@ -360,6 +363,42 @@ mod tests {
             600.0 / LN_2 * b * hertz * hertz * (length / 10.0).powi(4) / (diameter / 10.0).powi(2);
         // two digits are printed: half of the last is 1.5 %; it comes to 3.404
         assert!((c / 3.4e13 - 1.0).abs() < 0.006, "{c}");
+    }
+
+    /// With its crest there a note is true, wherever the crest lay before; and a string comes
+    /// to the same alone as beside others.
+    #[test]
+    fn with_a_true_crest_the_note_is_true() {
+        let mut seen = 0;
+        for set in SETS {
+            for off in [-6.0, 0.0, 5.0] {
+                let mut design = worked_example();
+                if !set.fits(&design) {
+                    continue;
+                }
+                set.put_on(&mut design);
+                for (i, string) in design.strings.iter_mut().enumerate() {
+                    string.crest_offset = Length::mm(off + 0.4 * i as f64);
+                }
+                let layout = Layout::of(&design).unwrap();
+                for n in [5, 12, 22] {
+                    let strings = [0, 1, 2, 3, 4, 5];
+                    let crests = true_crests(&layout, strings, n);
+                    for (string, crest) in strings.into_iter().zip(crests) {
+                        let (wire, tension) = layout.strings[string].taut.unwrap();
+                        let line = Line { layout: &layout, string, wire, tension };
+                        let cents = line.cents(n, crest);
+                        // 1e-6 mm, at most 10 cents to the mm
+                        assert!(cents.abs() < 1e-5, "{n} {string} {off}: {cents}");
+                        assert_eq!(true_crests(&layout, [string], n), [crest]);
+                        seen += 1;
+                    }
+                }
+            }
+        }
+        assert!(seen >= 54);
+        let bare = Layout::of(&worked_example()).unwrap();
+        assert!(true_crests(&bare, [0], 12)[0].is_nan());
     }
 
     /// Source: plain steel strings of 648 mm, ρ 7850, E 207 GPa, computed apart from this
