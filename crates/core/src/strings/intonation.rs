@@ -99,8 +99,9 @@ impl Stopped {
 /// A flexible string that pressing does not stretch sounds at u/(u - x) of the open one, x the
 /// fret and u the crest from the nut; the pressed one at k times that, with k some thousandths
 /// over 1 and all but the same wherever the crest lies. So x/(1 - k 2^(-n/12)), with k of one
-/// place, is off by less than a hundredth of what that place was off. After it come secants
-/// of that rule, each off by some 1e-5/mm of the product of the last two errors.
+/// place, is off by some hundredths of what that place was off. After it come secants of that
+/// rule, each off by 1e-5/mm (octave) to 1e-4/mm (last fret) of the product of the last two
+/// errors.
 pub(super) fn true_crests<const LANES: usize>(
     layout: &Layout,
     strings: [usize; LANES],
@@ -139,7 +140,7 @@ pub(super) fn true_crests<const LANES: usize>(
                 continue;
             }
             crest[lane] += by;
-            found[lane] = (by * before).abs() < 0.02;
+            found[lane] = (by * before).abs() < 2e-3;
             (change[lane], last[lane]) = (by, here[lane]);
         }
         if found == [true; LANES] {
