@@ -98,7 +98,8 @@ fn worked_example_of_the_notes() {
     printed(layout.clearances.open(0, 22), 2.139_054, 5e-7);
     printed(layout.clearances.stopped(0, 12, 13).unwrap(), 0.153_491, 5e-7);
     printed(layout.clearances.stopped(0, 20, 21).unwrap(), 0.141_180, 5e-7);
-    let (least, n, m) = layout.strings[0].least_stopped.unwrap();
+    let least = layout.strings[0].least_stopped.unwrap();
+    let (n, m) = layout.least_stopped_at(0).unwrap();
     printed(least, 0.141_096, 5e-7);
     assert_eq!((n, m), (21, 22));
     for (pitch, expected) in [(2.5, 20.589_84), (3.5, 24.959_62)] {
@@ -142,7 +143,8 @@ fn compound_radius_and_fan() {
         close(line.crest.x, &expected["crest_X"], "crest_X");
         close(line.crest_height, &expected["crest_B"], "crest_B");
         close(layout.clearances.open(i, 22), &expected["open_over_22"], "open over 22");
-        let (least, n, m) = line.least_stopped.unwrap();
+        let least = line.least_stopped.unwrap();
+        let (n, m) = layout.least_stopped_at(i).unwrap();
         close(least, &expected["least_stopped_clearance"], "least stopped");
         assert_eq!(expected["least_at"], serde_json::json!([n, m]));
         // sagittas, through the crowns: crown = h + lift - sagitta
@@ -322,7 +324,8 @@ fn fall_away() {
     ] {
         close(layout.clearances.stopped(0, n, n + 1).unwrap(), &expected[key], key);
     }
-    let (least, n, m) = layout.strings[0].least_stopped.unwrap();
+    let least = layout.strings[0].least_stopped.unwrap();
+    let (n, m) = layout.least_stopped_at(0).unwrap();
     close(least, &expected["least"], "least");
     assert_eq!(expected["least_at"], serde_json::json!([n, m]));
 }

@@ -7,7 +7,7 @@ use egui::{
 };
 use overstand_core::design::{CoreSection, Design, InstrumentString, Material, Note, StringMake};
 use overstand_core::dimension::{Dim, Key};
-use overstand_core::layout::{Layout as Laid, StringLine};
+use overstand_core::layout::{Bend, Layout as Laid, StringLine};
 use overstand_core::strings::gauges::{SETS, Set, wound};
 use overstand_core::strings::{Pull, Strings};
 use overstand_core::study::Study;
@@ -218,8 +218,8 @@ fn row(
     }
     let strain = pull.map_or_else(dash, |pull| show_number(100.0 * pull.strain, 2));
     row.text(ui, &strain, &format!("{name} is stretched by, %"));
-    let bend = |angle: Option<f64>| {
-        angle.map_or_else(dash, |angle| show_number(angle.to_degrees(), BEND_DIGITS))
+    let bend = |bend: Option<Bend>| {
+        bend.map_or_else(dash, |bend| show_number(bend.to_degrees(), BEND_DIGITS))
     };
     row.text(ui, &bend(Some(line.nut_break)), &format!("{name} bends over the nut, degrees"));
     row.text(ui, &bend(line.saddle_break), &format!("{name} bends over the saddle, degrees"));

@@ -7,7 +7,7 @@ use crate::choice::Choice;
 use crate::design::Design;
 use crate::dimension::{Dim, Key, Part, Role};
 use crate::joint::{CutSheet, JointFigures};
-use crate::layout::StringLine;
+use crate::layout::{Bend, StringLine};
 use crate::strings::{StringReport, Strings};
 use crate::study::Study;
 use crate::units::Unit;
@@ -304,7 +304,7 @@ static FIGURES: [Figure; 12] = [
         measure: MM,
         digits: 3,
         more_is_better: Some(true),
-        get: |line, _| line.least_stopped.map(|(least, ..)| least),
+        get: |line, _| line.least_stopped,
     },
     Figure {
         id: "slot_over_board_mm",
@@ -328,7 +328,7 @@ static FIGURES: [Figure; 12] = [
         measure: Measure::Of(Unit::Angle),
         digits: 1,
         more_is_better: None,
-        get: |line, _| line.saddle_break.map(f64::to_degrees),
+        get: |line, _| line.saddle_break.map(Bend::to_degrees),
     },
 ];
 

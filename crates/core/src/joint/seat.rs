@@ -12,11 +12,12 @@ pub(crate) struct Seat<D> {
     length: D,
     /// Length of the pocket, spare length included.
     pub(crate) pocket: D,
-    pitch: D,
     /// Slope of the floor, φ.
     pub(crate) floor: D,
-    /// Rake of the end wall, ρ.
-    rake: D,
+    /// tan θ, tan φ, and tan ρ of the end wall's rake.
+    pitch_tan: D,
+    floor_tan: D,
+    rake_tan: D,
 }
 
 /// How a floor that is not free takes its angle.
@@ -30,29 +31,32 @@ pub(crate) enum FloorShape {
 impl<D: Real> Seat<D> {
     pub(crate) fn new(values: &Values<D>, shape: &Shape) -> Self {
         let length = values[Dim::TenonLength];
+        let pitch_tan = values[Dim::Pitch].tan();
+        let (floor, floor_tan) = match shape.floor {
+            FloorShape::Free => (values[Dim::Floor], values[Dim::Floor].tan()),
+            FloorShape::Top => (D::from(0.0), D::from(0.0)),
+            FloorShape::Board => (values[Dim::Pitch], pitch_tan),
+        };
         Self {
             overstand: values[Dim::Overstand],
             depth: values[Dim::PocketDepth],
             length,
             pocket: length + values[Dim::SpareLength],
-            pitch: values[Dim::Pitch],
-            floor: match shape.floor {
-                FloorShape::Free => values[Dim::Floor],
-                FloorShape::Top => D::from(0.0),
-                FloorShape::Board => values[Dim::Pitch],
-            },
-            rake: values[Dim::WallRake],
+            floor,
+            pitch_tan,
+            floor_tan,
+            rake_tan: values[Dim::WallRake].tan(),
         }
     }
 
     /// Y of the board's underside at X.
     pub(crate) fn underside(&self, x: D) -> D {
-        self.overstand + x * self.pitch.tan()
+        self.overstand + x * self.pitch_tan
     }
 
     /// Y of the floor, which is the tenon's bottom, at X.
     pub(crate) fn bottom(&self, x: D) -> D {
-        x * self.floor.tan() - self.depth
+        x * self.floor_tan - self.depth
     }
 
     /// τ(X): the tenon's depth square to the datum.
@@ -60,32 +64,38 @@ impl<D: Real> Seat<D> {
         self.underside(x) - self.bottom(x)
     }
 
-    /// k(s): the tenon's depth square to the board, s along the underside from X = 0.
+    /// k(s): the tenon's depth square to the board, s along the underside from X = 0:
+    /// (o + d_0) cos φ/cos(θ - φ) + s tan(θ - φ), both worked out from the two tangents.
     pub(crate) fn square(&self, along: D) -> D {
-        let turn = self.pitch - self.floor;
-        (self.overstand + self.depth) * self.floor.cos() / turn.cos() + along * turn.tan()
+        let deep = (self.overstand + self.depth) * self.over_cos();
+        (deep + along * (self.pitch_tan - self.floor_tan)) / (self.pitch_tan * self.floor_tan + 1.0)
+    }
+
+    /// 1/cos θ.
+    fn over_cos(&self) -> D {
+        (self.pitch_tan * self.pitch_tan + 1.0).sqrt()
     }
 
     /// X of the end wall at Y: X = Y tan ρ.
     pub(crate) fn wall(&self, y: D) -> D {
-        y * self.rake.tan()
+        y * self.rake_tan
     }
 
     /// Where the end wall meets the floor (X, Y).
     pub(crate) fn mouth(&self) -> (D, D) {
-        let y = -self.depth / (-self.rake.tan() * self.floor.tan() + 1.0);
+        let y = -self.depth / (-self.rake_tan * self.floor_tan + 1.0);
         (self.wall(y), y)
     }
 
     /// Where the end wall's plane meets the board's underside (X, Y): the shoulder's top.
     pub(crate) fn shoulder_top(&self) -> (D, D) {
-        let y = self.overstand / (-self.rake.tan() * self.pitch.tan() + 1.0);
+        let y = self.overstand / (-self.rake_tan * self.pitch_tan + 1.0);
         (self.wall(y), y)
     }
 
     /// The tenon's length along the underside.
     pub(crate) fn along_underside(&self) -> D {
-        self.length / self.pitch.cos()
+        self.length * self.over_cos()
     }
 
     /// Depth of the pocket below the datum at X.
@@ -103,8 +113,12 @@ pub(crate) fn smaller<D: Real>(a: D, b: D) -> D {
 }
 
 /// The right-hand side of a relation of the joint, or none if it is no outcome of it.
-pub(crate) fn outcome<D: Real>(outcome: Dim, values: &Values<D>, shape: &Shape) -> Option<D> {
-    let seat = Seat::new(values, shape);
+pub(crate) fn outcome<D: Real>(
+    outcome: Dim,
+    values: &Values<D>,
+    shape: &Shape,
+    seat: &Seat<D>,
+) -> Option<D> {
     let zero = D::from(0.0);
     let (pitch, base) = (values[Dim::Pitch], values[Dim::JigBase]);
     Some(match outcome {
@@ -122,13 +136,13 @@ pub(crate) fn outcome<D: Real>(outcome: Dim, values: &Values<D>, shape: &Shape) 
         Dim::PitchWedge => base * pitch.tan(),
         Dim::PitchStack => base * pitch.sin(),
         Dim::WoodUnder => {
-            let wood =
-                |x: D| values[Dim::BodyThickness] + x * values[Dim::BodyTaper].tan() - seat.deep(x);
+            let taper = values[Dim::BodyTaper].tan();
+            let wood = |x: D| values[Dim::BodyThickness] + x * taper - seat.deep(x);
             smaller(wood(seat.mouth().0), wood(seat.pocket))
         }
         Dim::ShoulderBears => values[Dim::Shoulder] - values[Dim::Overstand],
         Dim::BlankForHeel => {
-            let foot = seat.shoulder_top().1 - values[Dim::Shoulder] * seat.rake.cos();
+            let foot = seat.shoulder_top().1 - values[Dim::Shoulder] * values[Dim::WallRake].cos();
             // how far a point lies below the underside, square to the board
             let under = |x: D, y: D| (seat.underside(x) - y) * pitch.cos();
             let (x, y) = seat.mouth();

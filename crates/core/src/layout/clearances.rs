@@ -46,7 +46,7 @@ impl Clearances {
         }
     }
 
-    /// The least clearance of a string stopped at n over m > n, with n and m.
+    /// The least clearance of a string stopped at n over m > n.
     ///
     /// Stopped at n, the string runs straight from crown n to the crest. Seen from the crest
     /// the clearance over m is (u_s - u_m)(s_m - s_n), s the rise per mm from a crown to the
@@ -57,22 +57,17 @@ impl Clearances {
         positions: &[f64],
         crest: (f64, f64),
         detail: Detail,
-    ) -> Option<(f64, usize, usize)> {
+    ) -> Option<f64> {
         let range = string * self.frets..(string + 1) * self.frets;
         let (crowns, rises) = (&self.crowns[range.clone()], &mut self.to_crest[range]);
         for ((rise, &u), crown) in rises.iter_mut().zip(positions).zip(crowns) {
             *rise = (crest.1 - crown) / (crest.0 - u);
         }
-        let (mut least, mut at) = (f64::INFINITY, None);
-        let (mut steepest, mut stop) = (*rises.first()?, 0);
-        for (m, (&rise, &u)) in rises.iter().zip(positions).enumerate().skip(1) {
+        let (mut least, mut steepest) = (f64::INFINITY, *rises.first()?);
+        for (&rise, &u) in rises.iter().zip(positions).skip(1) {
             let clearance = (crest.0 - u) * (rise - steepest);
-            if clearance < least {
-                (least, at) = (clearance, Some((clearance, stop + 1, m + 1)));
-            }
-            if rise > steepest {
-                (steepest, stop) = (rise, m);
-            }
+            least = if clearance < least { clearance } else { least };
+            steepest = if rise > steepest { rise } else { steepest };
         }
         if detail == Detail::Table {
             for n in 0..positions.len().saturating_sub(1) {
@@ -81,8 +76,31 @@ impl Clearances {
                 self.stopped.extend(beyond.map(|(&at, &crown)| v + slope * (at - u) - crown));
             }
         }
+        least.is_finite().then_some(least)
+    }
+
+    /// Stop and fret at which a string has its least clearance.
+    pub(super) fn least_stopped_at(
+        &self,
+        string: usize,
+        positions: &[f64],
+        crest_u: f64,
+    ) -> Option<(usize, usize)> {
+        let rises = self.to_crest_row(string);
+        let (mut least, mut at) = (f64::INFINITY, None);
+        let (mut steepest, mut stop) = (*rises.first()?, 0);
+        for (m, (&rise, &u)) in rises.iter().zip(positions).enumerate().skip(1) {
+            let clearance = (crest_u - u) * (rise - steepest);
+            if clearance < least {
+                (least, at) = (clearance, Some((stop + 1, m + 1)));
+            }
+            if rise > steepest {
+                (steepest, stop) = (rise, m);
+            }
+        }
         at
     }
+
     /// Frets, or stops of a fretless board.
     pub fn frets(&self) -> usize {
         self.frets

@@ -8,7 +8,7 @@ use super::top::TopCurve;
 use super::{Layout, Real};
 use crate::design::{Design, FloorKind, HeadFrom, HeadShape, Nut, Tail};
 use crate::dimension::{Dim, Values};
-use crate::joint::{self, FloorShape};
+use crate::joint::{self, FloorShape, Seat};
 
 /// What of a design is not a number that can be found: kinds, frets, lists.
 #[derive(Clone, Debug)]
@@ -247,9 +247,12 @@ impl<D: Real> BentBoard<D> {
         [self.joint, self.fall_start]
     }
 
-    /// Slope by which bending turns the frame at the nut, -κ u_J, as an angle.
-    pub(crate) fn nut_turn(&self) -> D {
-        (-self.bend * self.joint).atan()
+    /// Sine and cosine of the angle by which bending turns the frame at the nut, that of the
+    /// slope -κ u_J.
+    fn nut_turn(&self) -> (D, D) {
+        let slope = -self.bend * self.joint;
+        let cos = (slope * slope + 1.0).sqrt().recip();
+        (slope * cos, cos)
     }
 }
 
@@ -362,7 +365,7 @@ impl<D: Real> HeadFrame<D> {
             start: values[Dim::HeadStart],
             drop: values[Dim::HeadDrop],
             tilt: angle.sin_cos(),
-            turn: board.nut_turn().sin_cos(),
+            turn: board.nut_turn(),
             lift: board.lift(D::from(0.0)),
         }
     }
@@ -382,12 +385,7 @@ impl<D: Real> HeadFrame<D> {
 
 /// How much a string bends over the nut: δ - atan q, δ its angle toward the post.
 pub(crate) fn nut_break<D: Real>(nut_v: D, string_slope: D, post: (D, D)) -> D {
-    nut_break_at(nut_v, string_slope.atan(), post)
-}
-
-/// The same from the angle atan q at which the string rises.
-pub(crate) fn nut_break_at<D: Real>(nut_v: D, rise: D, post: (D, D)) -> D {
-    (nut_v - post.1).atan2(-post.0) - rise
+    (nut_v - post.1).atan2(-post.0) - string_slope.atan()
 }
 
 /// Height of the middle crest over the risen top.
@@ -405,7 +403,7 @@ pub(crate) fn middle_nut_break<D: Real>(
     nut_break(middle.nut_v, middle.slope, head.strung(D::from(along), D::from(over)))
 }
 
-/// Headstock over a bench on which the back lies: (Y_tip + H_0 + X_tip tan ψ) cos ψ.
+/// Headstock over a bench on which the back lies: (Y_tip + H_0) cos ψ + X_tip sin ψ.
 pub(crate) fn bench_gap<D: Real>(
     values: &Values<D>,
     head: &HeadFrame<D>,
@@ -413,8 +411,8 @@ pub(crate) fn bench_gap<D: Real>(
 ) -> D {
     let tip = head.unstrung(values[Dim::HeadLength], -values[Dim::HeadThickness]);
     let (x, y) = unstrung.at(tip.0, tip.1);
-    let taper = values[Dim::BodyTaper];
-    (y + values[Dim::BodyThickness] + x * taper.tan()) * taper.cos()
+    let (sin, cos) = values[Dim::BodyTaper].sin_cos();
+    (y + values[Dim::BodyThickness]) * cos + x * sin
 }
 
 /// Board's underside over the top at the board's end.
@@ -431,9 +429,9 @@ pub(crate) fn board_end_gap<D: Real>(
 /// between it and the bare neck face: o + over/cos θ + X tan θ - z(X).
 pub(crate) fn straightedge<D: Real>(values: &Values<D>, shape: &Shape, x: D) -> impl Fn(D) -> D {
     let pitch = values[Dim::Pitch];
-    let (cos, tan) = (pitch.cos(), pitch.tan());
+    let (sin, cos) = pitch.sin_cos();
     let (overstand, height) = (values[Dim::Overstand], shape.top.height(x, values));
-    move |over| overstand + over / cos + x * tan - height
+    move |over| overstand + (over + x * sin) / cos - height
 }
 
 /// The same laid on the bare neck face, on the board and on the crowns.
@@ -478,6 +476,6 @@ pub(crate) fn outcome<D: Real>(
         Dim::ReadNeck => reads()[0],
         Dim::ReadBoard => reads()[1],
         Dim::ReadCrowns => reads()[2],
-        _ => return joint::outcome(outcome, values, shape),
+        _ => return joint::outcome(outcome, values, shape, &Seat::new(values, shape)),
     })
 }

@@ -33,6 +33,16 @@ pub(crate) fn inverse_distances(n: usize) -> &'static [f64] {
     BETWEEN.get(n).map_or(&[], |row| &row[(n + 1).min(KEPT)..])
 }
 
+/// 1/(r_n+1 - r_n) of the ratios of each place and the next, from the nut on.
+static ADJACENT: LazyLock<[f64; KEPT - 1]> =
+    LazyLock::new(|| std::array::from_fn(|n| 1.0 / (RATIOS[n + 1] - RATIOS[n])));
+
+/// Inverse distances from each fret to the next, from the nut on, as a part of the scale
+/// length.
+pub(crate) fn inverse_adjacent() -> &'static [f64] {
+    &*ADJACENT
+}
+
 /// The last place on a fretless board at which a semitone can be stopped:
 /// the largest n with L (1 - 2^(-n/12)) ≤ end. Lengths in mm.
 pub fn last_stop(scale_length: f64, board_end: f64) -> u8 {

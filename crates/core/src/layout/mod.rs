@@ -4,6 +4,7 @@
 //! with its own place, sagitta, crest and clearances. Millimetres and radians in
 //! the frames of the crate's front page.
 
+mod bend;
 mod clearances;
 mod closing;
 mod frets;
@@ -12,11 +13,12 @@ mod solve;
 mod strings;
 mod top;
 
+pub use bend::Bend;
 pub use clearances::Clearances;
 pub(crate) use clearances::Detail;
 pub(crate) use closing::{Middle, Shape, mean_post, outcome, straightedge, string_line};
-pub(crate) use frets::inverse_distances;
 pub use frets::{fret_ratio, last_stop};
+pub(crate) use frets::{inverse_adjacent, inverse_distances};
 pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
 pub use strings::{FretlessStop, StringLine};
@@ -26,7 +28,7 @@ use num_dual::Dual2_64;
 
 use crate::design::{BridgeKind, Design, Fault, InstrumentString};
 use crate::dimension::{Dim, Role, Values};
-use crate::joint::Seat;
+use crate::joint::{self, Seat};
 use crate::units::show_number;
 use closing::{
     BodyFromNeck, HeadFrame, bench_gap, board_end_gap, crest_height, middle_nut_break,
@@ -161,11 +163,12 @@ pub struct Layout {
     /// Headstock over the bench, negative below it.
     pub bench_gap: f64,
     fretted: bool,
-    values: Values<f64>,
+    /// Apart, so that a layout moves lightly.
+    values: Box<Values<f64>>,
     shape: Shape,
     unstrung: BodyFromNeck<f64>,
-    strung: BodyFromNeck<f64>,
-    middle_board: closing::BentBoard<f64>,
+    closing: Middle<f64>,
+    seat: Seat<f64>,
     head: HeadFrame<f64>,
     /// Kept for the next layout of a search.
     spare: strings::Room,
@@ -179,7 +182,7 @@ impl Layout {
     /// [`LayoutError`] where the top is not known or a result is undefined.
     pub fn of(design: &Design) -> Result<Self, LayoutError> {
         let room = strings::Room::default();
-        Self::build(design, &Values::of(design), Shape::of(design), room, Detail::Table)
+        Self::build(design, Values::of(design).into(), Shape::of(design), room, Detail::Table)
     }
 
     /// The layout of the same kind of design with other numbers, in the memory of this one
@@ -194,7 +197,8 @@ impl Layout {
         room.lines = self.strings;
         room.clearances = self.clearances;
         self.shape.mean_post = mean_post(design);
-        Self::build(design, values, self.shape, room, Detail::Numbers)
+        *self.values = *values;
+        Self::build(design, self.values, self.shape, room, Detail::Numbers)
     }
 
     /// The layout of a design whose numbers and shape are at hand, in given memory.
@@ -203,17 +207,17 @@ impl Layout {
         values: &Values<f64>,
         shape: Shape,
     ) -> Result<Self, LayoutError> {
-        Self::build(design, values, shape, strings::Room::default(), Detail::Numbers)
+        let room = strings::Room::default();
+        Self::build(design, Box::new(*values), shape, room, Detail::Numbers)
     }
 
     fn build(
         design: &Design,
-        values: &Values<f64>,
+        values: Box<Values<f64>>,
         shape: Shape,
         mut room: strings::Room,
         detail: Detail,
     ) -> Result<Self, LayoutError> {
-        let values = *values;
         let middle = Middle::new(&values, &shape);
         let sound = |dim: Dim, value: f64| {
             let undefined = LayoutError::Undefined { what: dim.info().name };
@@ -300,7 +304,7 @@ impl Layout {
             foot,
             board_gap: shape.top.least_gap(
                 values[Dim::Overstand],
-                pitch.tan(),
+                unstrung.sin / unstrung.cos,
                 underside_end,
                 &values,
             ),
@@ -308,8 +312,8 @@ impl Layout {
             bench_gap: sound(Dim::BenchGap, bench_gap(&values, &head, &unstrung))?,
             fretted: design.is_fretted(),
             unstrung,
-            strung: middle.strung,
-            middle_board: middle.board,
+            closing: middle,
+            seat: Seat::new(&values, &shape),
             head,
             values,
             shape,
@@ -329,8 +333,9 @@ impl Layout {
         if dim.info().role != Role::Outcome {
             return None;
         }
-        let middle = Middle::new(&self.values, &self.shape);
-        outcome(dim, &self.values, &self.shape, &middle)
+        let (values, shape) = (&self.values, &self.shape);
+        joint::outcome(dim, values, shape, &self.seat)
+            .or_else(|| outcome(dim, values, shape, &self.closing))
             .filter(|value| value.is_finite())
             .map(|value| dim.info().outward(value))
     }
@@ -341,8 +346,8 @@ impl Layout {
     }
 
     /// The neck's underside over the pocket's floor.
-    pub(crate) fn seat(&self) -> Seat<f64> {
-        Seat::new(&self.values, &self.shape)
+    pub(crate) fn seat(&self) -> &Seat<f64> {
+        &self.seat
     }
 
     /// Y of the neck's glue face, which is the board's underside, at X; unstrung.
@@ -371,18 +376,18 @@ impl Layout {
     /// A point given in the neck frame of the strung instrument, in the body frame.
     /// The bend is part of v: see [`Self::lift`].
     pub fn strung(&self, u: f64, v: f64) -> BodyPoint {
-        let (x, y) = self.strung.at(u, v);
+        let (x, y) = self.closing.strung.at(u, v);
         BodyPoint { x, y }
     }
 
     /// Lift of the strung neck's surface over the straight one at u.
     pub fn lift(&self, u: f64) -> f64 {
-        self.middle_board.lift(u)
+        self.closing.board.lift(u)
     }
 
     /// Drop of the surface by the fall-away at u.
     pub fn fall(&self, u: f64) -> f64 {
-        self.middle_board.fall(u)
+        self.closing.board.fall(u)
     }
 
     /// Height of the top over the datum at X. Beyond the last point of an arch the
@@ -483,11 +488,18 @@ impl Layout {
         Some(from.1 + slope * (to.0 - from.0) - to.1)
     }
 
+    /// Stop and fret at which a string has its least clearance of a stopped note. None without
+    /// frets, or with only one.
+    pub fn least_stopped_at(&self, string: usize) -> Option<(usize, usize)> {
+        let line = self.strings.get(string).filter(|line| line.least_stopped.is_some())?;
+        self.clearances.least_stopped_at(string, &self.positions, line.crest_u)
+    }
+
     /// Where crown n stands on the centre line of the strung neck; the surface, on a
     /// fretless board. None for a fret that there is not.
     pub fn crown_point(&self, n: usize) -> Option<BodyPoint> {
         let u = *self.positions.get(n.checked_sub(1)?)?;
-        Some(self.strung(u, self.middle_board.crown(u)))
+        Some(self.strung(u, self.closing.board.crown(u)))
     }
 
     /// Height of a string over the body datum at X, when stopped on fret `n` (0 for open).

@@ -1,14 +1,13 @@
 //! Each string over each fret.
 
 use super::BodyPoint;
+use super::bend::Bend;
 use super::clearances::{Clearances, Detail};
-use super::closing::{
-    BentBoard, HeadFrame, Middle, NutEnd, Shape, nut_break_at, saddle_angles, string_line,
-    tail_point,
-};
+use super::closing::{BentBoard, HeadFrame, Middle, NutEnd, Shape, string_line, tail_point};
 use crate::design::{BoardShape, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
 use crate::layout::fret_ratio;
+use crate::strings::{Wire, taut};
 
 /// One string of a layout; mm, radians. Heights are of its underside.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,15 +34,17 @@ pub struct StringLine {
     pub crest: BodyPoint,
     /// Height of the crest over the top's profile on the centre line.
     pub crest_height: f64,
-    /// Bend over the saddle; none when wrapped over.
-    pub saddle_break: Option<f64>,
-    /// Bend over the nut.
-    pub nut_break: f64,
-    /// Least clearance of a note fretted at n over a later fret m, with (n, m).
-    /// None without frets, or with only one.
-    pub least_stopped: Option<(f64, usize, usize)>,
+    /// How it bends over the saddle; none when wrapped over.
+    pub saddle_break: Option<Bend>,
+    /// How it bends over the nut.
+    pub nut_break: Bend,
+    /// Least clearance of a note fretted at n over a later fret m. None without frets, or with
+    /// only one. [`Layout::least_stopped_at`](super::Layout::least_stopped_at) says where.
+    pub least_stopped: Option<f64>,
     /// On a fretless board: how the string leaves the surface at each stop.
     pub stops: Vec<FretlessStop>,
+    /// What it is made of and its tension, N; none if its note or gauge is not given.
+    pub(crate) taut: Option<(Wire, f64)>,
 }
 
 /// A string stopped on the surface of a fretless board.
@@ -182,7 +183,7 @@ pub(super) fn lay(
     let fretted = design.is_fretted();
     clearances.make_room(slots.len(), frets);
     let rise = values[Dim::TopRise];
-    let pitch = values[Dim::Pitch] - values[Dim::PitchLost];
+    let before = Bend::of((middle.strung.cos, middle.strung.sin));
     let u_first = board.scale * fret_ratio(1);
     let u_action = board.scale * fret_ratio(shape.action_fret);
     lines.clear();
@@ -212,13 +213,13 @@ pub(super) fn lay(
                 .collect();
         }
 
-        let rises = slope.atan();
         let (x, y) = middle.strung.at(slot.crest_u, crest_v);
         let string = &design.strings[index];
         let (along, over) = match &string.retainer {
             Some(retainer) => (retainer.along, retainer.height),
             None => (string.post, string.post_height),
         };
+        let post = head.strung(along.to_mm(), over.to_mm());
         lines.push(StringLine {
             nut_v,
             slope,
@@ -231,13 +232,12 @@ pub(super) fn lay(
             crest_v,
             crest: BodyPoint { x, y },
             crest_height: y - shape.top.height(x, values) - rise,
-            saddle_break: tail_point(values, shape, x).map(|tail| {
-                let (before, behind) = saddle_angles(pitch, rises, (x, y), tail);
-                before + behind
-            }),
-            nut_break: nut_break_at(nut_v, rises, head.strung(along.to_mm(), over.to_mm())),
+            saddle_break: tail_point(values, shape, x)
+                .map(|tail| before.and((tail.0 - x, y - tail.1)).and((1.0, slope))),
+            nut_break: Bend::of((-post.0, nut_v - post.1)).and((1.0, -slope)),
             least_stopped,
             stops,
+            taut: taut(string, board.scale),
         });
     }
     crest_line

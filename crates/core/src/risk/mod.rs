@@ -20,6 +20,7 @@ mod source;
 mod suffices;
 mod trials;
 mod workpiece;
+mod worst;
 
 pub use budget::{Budget, COVERAGE_95, Row};
 pub use engine::{BLOCK, Count, Plan, Watch};
@@ -102,8 +103,9 @@ impl Risk {
     }
 
     /// The worst margin of each check when every error lies anywhere within its ±, in units
-    /// of the thin band: it may fail at 0 and below.
+    /// of the thin band: it may fail at 0 and below. It is sought among the corners, where every
+    /// error is as large as it may be: no single error put to its other end leaves less.
     pub fn worst_margins(&self) -> Vec<(CheckId, f64)> {
-        nominal::box_margins(&self.nominal, &self.tolerated)
+        worst::box_margins(&self.nominal, &self.tolerated)
     }
 }

@@ -6,10 +6,10 @@ use super::engine::{Count, Plan, Watch};
 use super::posed::posed;
 use super::source::Tolerated;
 use super::trials::trials;
-use super::workpiece::{Nominal, Workpiece};
-use super::{Budget, Source};
+use super::workpiece::Nominal;
+use super::worst::box_margins;
 use crate::design::Design;
-use crate::dimension::{Dim, Key};
+use crate::dimension::Key;
 use crate::verdict::{Change, CheckId};
 
 /// How safe a nominal is.
@@ -198,76 +198,4 @@ fn standing(
         chance: trials.chance(),
         chance_good: trials.chance_good(),
     })
-}
-
-/// The worst margin of each check over the box in which every error lies within its ±.
-///
-/// Where a check answers to each error in one direction the worst lies at a corner. For each
-/// check the corner is sought by missing with one error at a time to either end; for the
-/// crest, whose worst string may change from the lowest to the highest, both corners of its
-/// slopes are looked at. All checks are read at all corners.
-pub(super) fn box_margins(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<(CheckId, f64)> {
-    let mut piece = Workpiece::new(nominal, tolerated);
-    let count = tolerated.len();
-    let checks: Vec<CheckId> = nominal.checks.iter().map(|(id, _)| *id).collect();
-    let mut worst = vec![f64::INFINITY; checks.len()];
-    let mut look = |errors: &[f64]| -> Vec<f64> {
-        piece.make(errors);
-        let margins: Vec<f64> = piece
-            .readings()
-            .map(|reading| reading.map_or(f64::NEG_INFINITY, |reading| reading.margin()))
-            .collect();
-        for (worst, margin) in worst.iter_mut().zip(&margins) {
-            *worst = worst.min(*margin);
-        }
-        margins
-    };
-    let mut errors = vec![0.0; count];
-    look(&errors);
-    // for each check and error the end that leaves less
-    let mut corners = vec![vec![0.0; count]; checks.len()];
-    for (i, one) in tolerated.iter().enumerate() {
-        errors[i] = one.plus_minus;
-        let high = look(&errors);
-        errors[i] = -one.plus_minus;
-        let low = look(&errors);
-        errors[i] = 0.0;
-        for (check, corner) in corners.iter_mut().enumerate() {
-            corner[i] = match low[check].total_cmp(&high[check]) {
-                Ordering::Less => -one.plus_minus,
-                Ordering::Greater => one.plus_minus,
-                Ordering::Equal => 0.0,
-            };
-        }
-    }
-    let slopes = Budget::of(nominal, tolerated);
-    let slope = |source: Source| {
-        slopes.rows.iter().find(|row| row.tolerated.source == source).map_or(0.0, |row| row.crest)
-    };
-    let raised: Vec<f64> = tolerated
-        .iter()
-        .map(|one| match one.source {
-            Source::Dim(key) if key.dim.info().is_listed() => 0.0,
-            // the ends of the bridge's range come nearer
-            Source::Dim(Key { dim: Dim::CrestHigh | Dim::SaddleHigh, .. }) => -one.plus_minus,
-            Source::Dim(Key { dim: Dim::CrestLow | Dim::SaddleLow, .. }) => one.plus_minus,
-            source => one.plus_minus * slope(source).signum(),
-        })
-        .collect();
-    let lowered: Vec<f64> = raised
-        .iter()
-        .zip(tolerated)
-        .map(|(error, one)| match one.source {
-            Source::Dim(Key {
-                dim: Dim::CrestHigh | Dim::SaddleHigh | Dim::CrestLow | Dim::SaddleLow,
-                ..
-            }) => *error,
-            _ => -error,
-        })
-        .collect();
-    corners.extend([raised, lowered]);
-    for corner in &corners {
-        look(corner);
-    }
-    checks.into_iter().zip(worst).collect()
 }

@@ -2,6 +2,7 @@
 //! (JCGM 101).
 
 use num_dual::Dual64;
+use rayon::slice::ParallelSliceMut;
 
 use super::engine::{Block, Plan, Watch, run};
 use crate::design::Spread;
@@ -93,7 +94,7 @@ impl Distribution {
         let count = values.len().max(1) as f64;
         let mean = values.iter().sum::<f64>() / count;
         let square = values.iter().map(|value| (value - mean) * (value - mean)).sum::<f64>();
-        values.sort_unstable_by(f64::total_cmp);
+        values.par_sort_unstable_by(f64::total_cmp);
         Self { sorted: values, mean, standard: (square / (count - 1.0).max(1.0)).sqrt() }
     }
 

@@ -49,7 +49,7 @@ pub(super) const IDLE: [Dim; 16] = [
 ];
 
 /// Dimensions that the seat stands for where there is one.
-const OF_SEAT: [Dim; 4] = [Dim::Pitch, Dim::Overstand, Dim::PocketDepth, Dim::Floor];
+pub(super) const OF_SEAT: [Dim; 4] = [Dim::Pitch, Dim::Overstand, Dim::PocketDepth, Dim::Floor];
 
 impl Source {
     /// Reads a key as it stands in files and on the command line: that of a dimension, or

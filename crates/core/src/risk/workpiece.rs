@@ -1,7 +1,7 @@
 //! A design as it comes out of the workshop: everything made misses by its error, the nut's
 //! slots are filed, the wanted action is set, and the crest follows.
 
-use super::source::{Source, Tolerated};
+use super::source::{OF_SEAT, Source, Tolerated};
 use crate::design::{Design, FloorKind, Limit};
 use crate::dimension::{Dim, Key, Values};
 use crate::joint::FloorShape;
@@ -95,7 +95,10 @@ impl<'a> Workpiece<'a> {
     /// Makes it with these errors, one for each source and in its unit. False where it has no
     /// layout at all.
     pub(crate) fn make(&mut self, errors: &[f64]) -> bool {
-        self.values = self.nominal.values;
+        // all else is set by its source each time
+        for dim in OF_SEAT {
+            self.values[dim] = self.nominal.values[dim];
+        }
         let (mut mouth, mut inner) = (0.0, 0.0);
         for (&(source, nominal), &error) in self.sources.iter().zip(errors) {
             match source {
@@ -133,10 +136,13 @@ impl<'a> Workpiece<'a> {
 
     /// What each check of the nominal reads on it; none where one cannot be read any more.
     pub(crate) fn readings(&self) -> impl Iterator<Item = Option<Reading>> {
-        self.nominal
-            .checks
-            .iter()
-            .map(|(id, limit)| number(&self.design, self.layout.as_ref()?, *id, limit))
+        (0..self.nominal.checks.len()).map(|check| self.reading(check))
+    }
+
+    /// What one of them reads.
+    pub(crate) fn reading(&self, check: usize) -> Option<Reading> {
+        let (id, limit) = self.nominal.checks.get(check)?;
+        number(&self.design, self.layout.as_ref()?, *id, limit)
     }
 
     /// The state of its worst check; it fails where it has no layout.

@@ -32,7 +32,7 @@ impl SaddleForces {
 pub(super) fn on_saddle(layout: &Layout, string: usize, tension: f64) -> Option<SaddleForces> {
     let line = layout.strings.get(string)?;
     let before = layout.strung_pitch + line.slope.atan();
-    Some(SaddleForces::of(tension, before, line.saddle_break? - before))
+    Some(SaddleForces::of(tension, before, line.saddle_break?.angle() - before))
 }
 
 /// Force of a string on the nut, square to the board, N, positive into the neck:
@@ -40,7 +40,7 @@ pub(super) fn on_saddle(layout: &Layout, string: usize, tension: f64) -> Option<
 pub(super) fn on_nut(layout: &Layout, string: usize, tension: f64) -> Option<f64> {
     let line = layout.strings.get(string)?;
     let rise = line.slope.atan();
-    Some(tension * ((line.nut_break + rise).sin() - rise.sin()))
+    Some(tension * ((line.nut_break.angle() + rise).sin() - rise.sin()))
 }
 
 #[cfg(test)]

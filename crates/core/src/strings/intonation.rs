@@ -41,6 +41,11 @@ pub fn inharmonicity(bending: f64, tension: f64, length: f64) -> f64 {
     PI * PI * bending / (tension * length * length)
 }
 
+fn distance(a: (f64, f64), b: (f64, f64)) -> f64 {
+    let (du, dv) = (b.0 - a.0, b.1 - a.1);
+    (du * du + dv * dv).sqrt()
+}
+
 /// A string pressed down on a fret: the three lengths, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stopped {
@@ -55,14 +60,10 @@ pub struct Stopped {
 impl Stopped {
     /// Between three points (u, v): nut, crown, crest.
     pub fn between(nut: (f64, f64), crown: (f64, f64), crest: (f64, f64)) -> Self {
-        let length = |a: (f64, f64), b: (f64, f64)| {
-            let (du, dv) = (b.0 - a.0, b.1 - a.1);
-            (du * du + dv * dv).sqrt()
-        };
         Self {
-            open: length(nut, crest),
-            behind: length(nut, crown),
-            sounding: length(crown, crest),
+            open: distance(nut, crest),
+            behind: distance(nut, crown),
+            sounding: distance(crown, crest),
         }
     }
 
@@ -73,18 +74,126 @@ impl Stopped {
 
     /// Its frequency over that of the open string. Stretch E A in N, √(E I/T) in mm, tension
     /// T of the open string in N.
+    #[inline]
     fn over_open(&self, stretch: f64, stiffness: f64, tension: f64) -> f64 {
-        let tighter = (1.0 + self.added_tension(stretch) / tension).sqrt();
-        self.open / self.sounding
-            * tighter
-            * stiff_clamped_pinned(stiffness / tighter / self.sounding)
-            / stiff_clamped_pinned(stiffness / self.open)
+        let (over_open, over_sounding) = (1.0 / self.open, 1.0 / self.sounding);
+        // see `added_tension`, with what is the same for every crest first
+        let excess = self.behind + self.sounding - self.open;
+        let tighter = (1.0 + stretch / tension * excess * over_open).sqrt();
+        let pressed = stiff_clamped_pinned(stiffness * over_sounding / tighter);
+        self.open * over_sounding * tighter * pressed / stiff_clamped_pinned(stiffness * over_open)
     }
 
     /// Cents by which it sounds over the open string. Stretch E A in N, bending E I in
     /// N mm², tension of the open string in N.
     pub fn cents_over_open(&self, stretch: f64, bending: f64, tension: f64) -> f64 {
         1200.0 * self.over_open(stretch, (bending / tension).sqrt(), tension).log2()
+    }
+}
+
+/// Where the crests of some strings must lie for true notes at fret n, from the nut: where the
+/// pressed string sounds at 2^(n/12) of the open one. To some 1e-7 mm; not a number for a
+/// string without note or gauge.
+///
+/// # Method
+/// A flexible string that pressing does not stretch sounds at u/(u - x) of the open one, x the
+/// fret and u the crest from the nut; the pressed one at k times that, with k some thousandths
+/// over 1 and all but the same wherever the crest lies. So x/(1 - k 2^(-n/12)), with k of one
+/// place, is off by some hundredths of what that place was off. After it come secants of that
+/// rule, each off by 1e-5/mm (octave) to 1e-4/mm (last fret) of the product of the last two
+/// errors.
+pub(super) fn true_crests<const LANES: usize>(
+    layout: &Layout,
+    strings: [usize; LANES],
+    n: usize,
+) -> [f64; LANES] {
+    let Some(&at) = layout.positions.get(n.wrapping_sub(1)) else {
+        return [f64::NAN; LANES];
+    };
+    let part = 1.0 - fret_ratio(n as u8);
+    let lines = strings.map(|string| Pressed::on(layout, string, n));
+    let steps = |crest: &[f64; LANES]| {
+        let mut steps = [0.0; LANES];
+        for lane in 0..LANES {
+            let (line, u) = (&lines[lane], crest[lane]);
+            let over = line.over_open(at, u);
+            // x/(1 - k part) with k = over (u - x)/u
+            steps[lane] = at * u / (u - over * part * (u - at)) - u;
+        }
+        steps
+    };
+    let mut crest = lines.each_ref().map(|line| line.start);
+    let mut last = steps(&crest);
+    let mut change = last;
+    for lane in 0..LANES {
+        crest[lane] += change[lane];
+    }
+    let mut found = [false; LANES];
+    for _ in 0..6 {
+        let here = steps(&crest);
+        for lane in 0..LANES {
+            let before = change[lane];
+            let by = here[lane] * before / (last[lane] - here[lane]);
+            // each string stops by itself, whatever stands beside it
+            if found[lane] || !by.is_finite() {
+                found[lane] = true;
+                continue;
+            }
+            crest[lane] += by;
+            found[lane] = (by * before).abs() < 2e-3;
+            (change[lane], last[lane]) = (by, here[lane]);
+        }
+        if found == [true; LANES] {
+            break;
+        }
+    }
+    crest
+}
+
+/// A string pressed on one fret, its crest still to be set along its line.
+#[derive(Clone, Copy)]
+struct Pressed {
+    nut: f64,
+    slope: f64,
+    crown: f64,
+    behind: f64,
+    /// Where its crest lies now.
+    start: f64,
+    stretch: f64,
+    stiffness: f64,
+    tension: f64,
+}
+
+impl Pressed {
+    fn on(layout: &Layout, string: usize, n: usize) -> Self {
+        let line = &layout.strings[string];
+        let crown = layout.clearances.crown(string, n);
+        let (stretch, bending, tension) =
+            line.taut.map_or((f64::NAN, f64::NAN, f64::NAN), |(wire, tension)| {
+                (wire.stretch, wire.bending, tension)
+            });
+        Self {
+            nut: line.nut_v,
+            slope: line.slope,
+            crown,
+            behind: distance((0.0, line.nut_v), (layout.positions[n - 1], crown)),
+            start: line.crest_u,
+            stretch,
+            stiffness: (bending / tension).sqrt(),
+            tension,
+        }
+    }
+
+    /// Its frequency over that of the open string, pressed at `at` and with the crest at u.
+    #[inline]
+    fn over_open(&self, at: f64, u: f64) -> f64 {
+        let crest = (u, self.nut + self.slope * u);
+        Stopped {
+            open: distance((0.0, self.nut), crest),
+            behind: self.behind,
+            sounding: distance((at, self.crown), crest),
+        }
+        .over_open(self.stretch, self.stiffness, self.tension)
     }
 }
 
@@ -122,37 +231,6 @@ impl Line<'_> {
         1200.0 / LN_2 * (1.0 / (crest_u - self.layout.positions[n - 1]) - 1.0 / crest_u)
     }
 
-    /// Where the crest must lie for a true note at fret n, from the nut: where the pressed
-    /// string sounds at 2^(n/12) of the open one. The first step is that of the ideal string,
-    /// which leaves some thousandths of the error; then secants, each of which leaves some
-    /// 0.01/mm of the product of the last two steps.
-    pub(super) fn true_crest(&self, n: usize) -> f64 {
-        let stiffness = (self.wire.bending / self.tension).sqrt();
-        let (at, part) = (self.layout.positions[n - 1], 1.0 - fret_ratio(n as u8));
-        let sharp = |crest: f64| {
-            let stopped = self.stopped(n, crest);
-            stopped.over_open(self.wire.stretch, stiffness, self.tension) * part - 1.0
-        };
-        let start = self.layout.strings[self.string].crest_u;
-        let mut last = (start, sharp(start));
-        let mut step = last.1 / (1.0 / (start - at) - 1.0 / start);
-        let mut crest = start + step;
-        for _ in 0..6 {
-            let here = (crest, sharp(crest));
-            let before = step;
-            step = here.1 * (here.0 - last.0) / (last.1 - here.1);
-            if !step.is_finite() {
-                break;
-            }
-            crest += step;
-            if (step * before).abs() < 1e-7 {
-                break;
-            }
-            last = here;
-        }
-        crest
-    }
-
     /// How far toward the bridge a nut must be moved, and how far the crest must then lie
     /// from the nut's old face, so that the errors of all frets are least in the sum of
     /// squares.
@@ -177,7 +255,10 @@ impl Line<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::strings::gauges::SETS;
     use crate::strings::wire::{plain_mass, tension};
+    use crate::testing::worked_example;
+    use crate::units::Length;
 
     /// The case of the two references: 648 mm, 2.0 mm at fret 12, nut slot at the height of
     /// the crowns, the saddle set back at its height.
@@ -283,6 +364,42 @@ mod tests {
             600.0 / LN_2 * b * hertz * hertz * (length / 10.0).powi(4) / (diameter / 10.0).powi(2);
         // two digits are printed: half of the last is 1.5 %; it comes to 3.404
         assert!((c / 3.4e13 - 1.0).abs() < 0.006, "{c}");
+    }
+
+    /// With its crest there a note is true, wherever the crest lay before; and a string comes
+    /// to the same alone as beside others.
+    #[test]
+    fn with_a_true_crest_the_note_is_true() {
+        let mut seen = 0;
+        for set in SETS {
+            for off in [-6.0, 0.0, 5.0] {
+                let mut design = worked_example();
+                if !set.fits(&design) {
+                    continue;
+                }
+                set.put_on(&mut design);
+                for (i, string) in design.strings.iter_mut().enumerate() {
+                    string.crest_offset = Length::mm(off + 0.4 * i as f64);
+                }
+                let layout = Layout::of(&design).unwrap();
+                for n in [5, 12, 22] {
+                    let strings = [0, 1, 2, 3, 4, 5];
+                    let crests = true_crests(&layout, strings, n);
+                    for (string, crest) in strings.into_iter().zip(crests) {
+                        let (wire, tension) = layout.strings[string].taut.unwrap();
+                        let line = Line { layout: &layout, string, wire, tension };
+                        let cents = line.cents(n, crest);
+                        // 1e-6 mm, at most 10 cents to the mm
+                        assert!(cents.abs() < 1e-5, "{n} {string} {off}: {cents}");
+                        assert_eq!(true_crests(&layout, [string], n), [crest]);
+                        seen += 1;
+                    }
+                }
+            }
+        }
+        assert!(seen >= 54);
+        let bare = Layout::of(&worked_example()).unwrap();
+        assert!(true_crests(&bare, [0], 12)[0].is_nan());
     }
 
     /// Source: plain steel strings of 648 mm, ρ 7850, E 207 GPa, computed apart from this

@@ -26,11 +26,11 @@ pub(crate) use travel::least_travels;
 pub(crate) use wire::wound_on;
 pub use wire::{Wire, outer_wrap, plain_mass, tension, wrap_mass};
 
-use crate::design::Design;
+use crate::design::{Design, InstrumentString};
 use crate::dimension::{Dim, Key};
 use crate::layout::Layout;
 use crate::verdict::{CheckId, State};
-use intonation::Line;
+use intonation::{Line, true_crests};
 
 /// Everything about the strings of a layout.
 #[derive(Clone, Debug, PartialEq)]
@@ -238,12 +238,11 @@ impl Strings {
     }
 }
 
-/// A string and its tension over the scale length, N; none if its note or gauge is not
-/// given.
-pub(crate) fn taut(design: &Design, string: usize) -> Option<(Wire, f64)> {
-    let made = design.strings.get(string)?;
-    let (wire, hertz) = (Wire::of(made)?, made.note?.hertz());
-    Some((wire, wire.tension(design.scale.length.to_mm(), hertz)))
+/// What a string is made of, and its tension over the scale length, N; none if its note or
+/// gauge is not given.
+pub(crate) fn taut(string: &InstrumentString, scale_length: f64) -> Option<(Wire, f64)> {
+    let (wire, hertz) = (Wire::of(string)?, string.note?.hertz());
+    Some((wire, wire.tension(scale_length, hertz)))
 }
 
 /// Travel at the pluck for 1 N on the open string, mm.
@@ -255,8 +254,7 @@ pub(crate) fn open_give(design: &Design, layout: &Layout, string: usize, tension
 /// What one string pulls and presses; none if its note or gauge is not given.
 pub fn pull(design: &Design, layout: &Layout, string: usize) -> Option<Pull> {
     let made = design.strings.get(string)?;
-    layout.strings.get(string)?;
-    let (wire, tension) = taut(design, string)?;
+    let (wire, tension) = layout.strings.get(string)?.taut?;
     let scale = design.scale.length.to_mm();
     let stress = tension / wire.section;
     Some(Pull {
@@ -277,9 +275,22 @@ pub fn pull(design: &Design, layout: &Layout, string: usize) -> Option<Pull> {
 /// a true note at the last); none if its note or gauge is not given.
 pub fn compensation(design: &Design, layout: &Layout, string: usize) -> Option<f64> {
     layout.strings.get(string)?;
-    let (wire, tension) = taut(design, string)?;
-    let line = Line { layout, string, wire, tension };
-    Some(line.true_crest(true_at(layout)) - design.scale.length.to_mm())
+    let [crest] = true_crests(layout, [string], true_at(layout));
+    (!crest.is_nan()).then(|| crest - design.scale.length.to_mm())
+}
+
+/// The same of every string, one after another.
+pub(crate) fn compensations(design: &Design, layout: &Layout) -> impl Iterator<Item = Option<f64>> {
+    /// So many are worked out side by side.
+    const LANES: usize = 6;
+    let (count, scale) = (layout.strings.len(), design.scale.length.to_mm());
+    (0..count).step_by(LANES).flat_map(move |first| {
+        // a chunk that is not full takes its last string several times
+        let strings: [usize; LANES] = std::array::from_fn(|lane| (first + lane).min(count - 1));
+        let crests = true_crests(layout, strings, true_at(layout));
+        let of = |crest: f64| (!crest.is_nan()).then_some(crest - scale);
+        crests.map(of).into_iter().take(count - first)
+    })
 }
 
 /// How far a nut would have to be moved toward the bridge for one string, and the
@@ -303,7 +314,7 @@ fn true_at(layout: &Layout) -> usize {
 
 fn intonation(design: &Design, layout: &Layout, string: usize, pull: &Pull) -> Intonation {
     let line = Line { layout, string, wire: pull.wire, tension: pull.tension };
-    let crest = line.true_crest(true_at(layout));
+    let [crest] = true_crests(layout, [string], true_at(layout));
     let cents =
         |crest| (1..=layout.positions.len()).map(|n| line.cents(n, crest)).collect::<Vec<f64>>();
     let compensation = crest - design.scale.length.to_mm();

@@ -2,10 +2,14 @@
 //! note by note, found without looking at every note by itself.
 
 use crate::design::MOST_STRINGS;
-use crate::layout::{Layout, inverse_distances};
+use crate::layout::{Layout, inverse_adjacent, inverse_distances};
 
 /// Most stops, the open string included.
 const STOPS: usize = crate::design::MOST_FRETS as usize + 1;
+
+/// Slopes (mm to a scale length) that differ by less are equal but for rounding: of crowns of
+/// some mm, frets 1/70 of a scale apart.
+const ROUNDING: f64 = 2e-13;
 
 /// The largest travel at the pluck that keeps each string off every fret, over all its
 /// notes; below 0 where it touches at rest, infinite where it cannot be plucked at all.
@@ -18,13 +22,16 @@ const STOPS: usize = crate::design::MOST_FRETS as usize + 1;
 /// greater of p and l - p, c over the [reach](super::reach) comes to
 ///
 /// ```text
-/// x ≤ a    a (s_n - w)        l/2 < x ≤ b    b (s_n - w)
-/// a < x ≤ l/2    b (s_m - s_n)        b < x    a (s_m - s_n)
+/// x ≤ a    a (s_n - w)
+/// a < x ≤ b    the lesser of b (s_n - w) and b (s_m - s_n)
+/// b < x    a (s_m - s_n)
 /// ```
 ///
-/// so that in each part the steepest chord or the least s_m decides. Where the strings'
-/// crests lie at different places, the frets about the ends of the parts are taken by the
-/// formula that holds in all.
+/// (in the middle as long as c is not below 0), so that in each part the steepest chord and
+/// the least s_m decide. On a hollow run of crowns the steepest chord is the one to the last
+/// of them, on a bulging run the one to the next, and as long as s_m grows the least is the
+/// first: only what lies beyond is looked at one by one. Where the strings' crests lie at
+/// different places, the frets about p from them are taken by the formula that holds in all.
 pub(crate) fn least_travels(layout: &Layout, place: f64) -> [f64; MOST_STRINGS] {
     let mut travels = [f64::INFINITY; MOST_STRINGS];
     // side by side, as many as fit well
@@ -56,159 +63,233 @@ fn greater(a: f64, b: f64) -> f64 {
     if b > a { b } else { a }
 }
 
-/// Some strings, place by place; place 0 is the nut.
+/// Some strings, place by place; place 0 is the nut, place n fret n.
 struct SideBySide<'a, const LANES: usize> {
     positions: &'a [f64],
     inverse_scale: f64,
-    place: f64,
+    pluck: f64,
     crest: [f64; LANES],
     /// Where the stopped string starts.
     height: [[f64; LANES]; STOPS],
     /// Rise per mm from there to the crest.
     rise: [[f64; LANES]; STOPS],
+    runs: Runs,
+}
+
+/// The chords from one place to later ones.
+struct Chords {
+    from: usize,
+    /// Inverse distances to the places after it, as a part of the scale length.
+    inverses: &'static [f64],
+}
+
+impl Chords {
+    fn inverse(&self, to: usize) -> f64 {
+        self.inverses[to - self.from - 1]
+    }
+}
+
+/// What holds of the places of all strings.
+struct Runs {
+    /// From the nut to here they lie on a hollow curve.
+    hollow_to: usize,
+    /// From here on they lie on a bulging curve.
+    bulging_from: usize,
+    /// From fret 1 to here the rises grow.
+    growing_to: usize,
 }
 
 impl<'a, const LANES: usize> SideBySide<'a, LANES> {
-    fn new(layout: &'a Layout, strings: [usize; LANES], place: f64) -> Self {
+    fn new(layout: &'a Layout, strings: [usize; LANES], pluck: f64) -> Self {
         let line = |lane: usize| &layout.strings[strings[lane]];
         let mut side_by_side = Self {
-            positions: &layout.positions,
+            positions: &layout.positions[..layout.positions.len().min(STOPS - 1)],
             inverse_scale: 1.0 / layout.scale(),
-            place,
+            pluck,
             crest: std::array::from_fn(|lane| line(lane).crest_u),
             height: [[0.0; LANES]; STOPS],
             rise: [[0.0; LANES]; STOPS],
+            runs: Runs { hollow_to: 0, bulging_from: 0, growing_to: 0 },
         };
-        side_by_side.height[0] = std::array::from_fn(|lane| line(lane).nut_v);
-        side_by_side.rise[0] = std::array::from_fn(|lane| line(lane).slope);
+        let Self { height, rise, .. } = &mut side_by_side;
+        height[0] = std::array::from_fn(|lane| line(lane).nut_v);
+        rise[0] = std::array::from_fn(|lane| line(lane).slope);
         for (lane, &string) in strings.iter().enumerate() {
             let crowns = layout.clearances.crown_row(string).iter();
             let rises = layout.clearances.to_crest_row(string).iter();
-            for (at, (crown, rise)) in crowns.zip(rises).enumerate().take(STOPS - 1) {
-                side_by_side.height[at + 1][lane] = *crown;
-                side_by_side.rise[at + 1][lane] = *rise;
+            let places = height[1..].iter_mut().zip(&mut rise[1..]);
+            for ((height, rise), (&crown, &to_crest)) in places.zip(crowns.zip(rises)) {
+                (height[lane], rise[lane]) = (crown, to_crest);
             }
         }
+        side_by_side.runs = Runs::of(height, rise, layout.positions.len().min(STOPS - 1));
         side_by_side
     }
 
-    fn at(&self, stop: usize) -> f64 {
-        if stop == 0 { 0.0 } else { self.positions[stop - 1] }
-    }
-
+    /// The largest travel of each string over all stops.
     fn least(&self) -> [f64; LANES] {
-        let stops = self.positions.len().min(STOPS - 1);
+        let (last, pluck) = (self.positions.len(), self.pluck);
+        let shortest = self.crest.into_iter().fold(f64::INFINITY, lesser);
+        let longest = self.crest.into_iter().fold(0.0, greater);
+        // frets that lie before the pluck on every string, and on some
+        let before = |crest: f64| self.positions.partition_point(|&at| at <= crest - pluck);
+        let (on_all, on_some) = (before(shortest), before(longest));
         let mut least = [f64::INFINITY; LANES];
-        for stop in 0..stops {
-            let travel = self.of_stop(stop, stops);
-            for lane in 0..LANES {
-                least[lane] = lesser(least[lane], travel[lane]);
+        let (mut within, mut half, mut from) = (0, 0, 0.0);
+        for (stop, &next) in self.positions.iter().enumerate() {
+            if longest - from <= pluck {
+                break;
             }
-        }
-        least
-    }
-
-    /// The largest travel of the strings stopped at `stop`.
-    fn of_stop(&self, stop: usize, last: usize) -> [f64; LANES] {
-        let from = self.at(stop);
-        let long: [f64; LANES] = self.crest.map(|crest| crest - from);
-        let (short, longest) =
-            (long.into_iter().fold(f64::INFINITY, lesser), long.into_iter().fold(0.0, greater));
-        let p = self.place;
-        if longest <= p {
-            return [f64::INFINITY; LANES];
-        }
-        let mut least = [f64::INFINITY; LANES];
-        let x = |m: usize| self.at(m) - from;
-        let inverses = inverse_distances(stop);
-        let mut m = stop + 1;
-        if 2.0 * p <= short {
-            let q: [f64; LANES] = long.map(|long| long - p);
-            m = self.chords(stop, m, last, &[p; LANES], |m| x(m) <= p, &mut least);
-            let (from, mut lowest) = (m, [f64::INFINITY; LANES]);
-            while m <= last && 2.0 * x(m) <= short {
-                for (lowest, rise) in lowest.iter_mut().zip(&self.rise[m]) {
-                    *lowest = lesser(*lowest, *rise);
-                }
-                m += 1;
+            within = self.count_on(within, |at| at - from <= pluck);
+            // up to the middle the rises alone decide; of a hollow run only the end counts
+            if self.runs.hollow_to < last {
+                half = self.count_on(half, |at| 2.0 * at <= shortest + from);
             }
-            if m > from {
+            let other = self.crest.map(|crest| crest - from - pluck);
+            let (a, b) = (other.map(|q| lesser(pluck, q)), other.map(|q| greater(pluck, q)));
+            let mut travel = [f64::INFINITY; LANES];
+            let chords = Chords { from: stop, inverses: inverse_distances(stop) };
+            self.chords(&chords, (stop + 1, within.min(on_all)), &a, &mut travel);
+            let middle = if within < on_some {
+                (within.max(stop) + 1, on_all)
+            } else {
+                (on_some.max(stop) + 1, within)
+            };
+            self.chords(&chords, (middle.0.max(half + 1), middle.1), &b, &mut travel);
+            self.rises(stop, middle, &b, &mut travel);
+            for m in on_all.max(stop) + 1..=on_some {
+                self.any(&chords, m, &other, &mut travel);
+            }
+            self.rises(stop, (within.max(on_some).max(stop) + 1, last), &a, &mut travel);
+            if shortest - from > pluck {
                 for lane in 0..LANES {
-                    let travel = q[lane] * (lowest[lane] - self.rise[stop][lane]);
-                    least[lane] = lesser(least[lane], travel);
+                    least[lane] = lesser(least[lane], travel[lane]);
+                }
+            } else {
+                for lane in 0..LANES {
+                    // stopped beyond the pluck it cannot be plucked there
+                    let counts = if other[lane] > 0.0 { travel[lane] } else { f64::INFINITY };
+                    least[lane] = lesser(least[lane], counts);
                 }
             }
-            while m <= last && 2.0 * x(m) <= longest {
-                self.any(stop, m, inverses, &long, &mut least);
-                m += 1;
-            }
-            m = self.chords(stop, m, last, &q, |m| x(m) <= short - p, &mut least);
-        }
-        while m <= last {
-            self.any(stop, m, inverses, &long, &mut least);
-            m += 1;
-        }
-        for lane in 0..LANES {
-            // stopped beyond the pluck
-            if long[lane] <= p {
-                least[lane] = f64::INFINITY;
-            }
+            from = next;
         }
         least
     }
 
-    /// The frets from m on where the chords decide, as long as they are `within`. Returns the
-    /// first fret beyond them.
+    /// So many frets, and those after them of which it is true up to the first of which it is
+    /// not.
+    fn count_on(&self, mut count: usize, holds: impl Fn(f64) -> bool) -> usize {
+        while self.positions.get(count).is_some_and(|&at| holds(at)) {
+            count += 1;
+        }
+        count
+    }
+
+    /// What the chords from a stop to frets `first` to `last` leave, as often as `apex` says.
+    #[inline(always)]
     fn chords(
         &self,
-        stop: usize,
-        start: usize,
-        last: usize,
+        chords: &Chords,
+        (first, last): (usize, usize),
         apex: &[f64; LANES],
-        within: impl Fn(usize) -> bool,
-        least: &mut [f64; LANES],
-    ) -> usize {
-        let inverses = inverse_distances(stop);
+        travel: &mut [f64; LANES],
+    ) {
+        if first > last {
+            return;
+        }
+        let Runs { hollow_to, bulging_from, .. } = self.runs;
+        let (first, last) = match chords.from {
+            stop if stop >= bulging_from => (first, first),
+            stop if stop < hollow_to => (first.max(hollow_to.min(last)), last),
+            _ => (first, last),
+        };
+        let from = &self.height[chords.from];
         let mut steepest = [f64::NEG_INFINITY; LANES];
-        let mut m = start;
-        while m <= last && within(m) {
-            let inverse = inverses[m - stop - 1] * self.inverse_scale;
-            let heights = self.height[m].iter().zip(&self.height[stop]);
-            for (steepest, (here, from)) in steepest.iter_mut().zip(heights) {
-                *steepest = greater(*steepest, (here - from) * inverse);
-            }
-            m += 1;
-        }
-        if m > start {
+        for m in first..=last {
+            let (here, inverse) = (&self.height[m], chords.inverse(m));
             for lane in 0..LANES {
-                let travel = apex[lane] * (self.rise[stop][lane] - steepest[lane]);
-                least[lane] = lesser(least[lane], travel);
+                steepest[lane] = greater(steepest[lane], (here[lane] - from[lane]) * inverse);
             }
         }
-        m
+        let rise = &self.rise[chords.from];
+        for lane in 0..LANES {
+            let left = rise[lane] - steepest[lane] * self.inverse_scale;
+            travel[lane] = lesser(travel[lane], apex[lane] * left);
+        }
     }
 
-    /// One fret by the formula that holds everywhere: clearance times the lesser of the
-    /// greatest inverse reaches, drawn away and toward.
-    #[inline]
-    fn any(
+    /// What the rises to the crest from frets `first` to `last` leave of the rise from a stop,
+    /// as often as `apex` says.
+    #[inline(always)]
+    fn rises(
         &self,
         stop: usize,
-        m: usize,
-        inverses: &[f64],
-        long: &[f64; LANES],
-        least: &mut [f64; LANES],
+        (first, last): (usize, usize),
+        apex: &[f64; LANES],
+        travel: &mut [f64; LANES],
     ) {
-        let inverse = inverses[m - stop - 1] * self.inverse_scale;
+        if first > last {
+            return;
+        }
+        let mut lowest = self.rise[first];
+        for m in (first + 1).max(self.runs.growing_to + 1)..=last {
+            for (lowest, &rise) in lowest.iter_mut().zip(&self.rise[m]) {
+                *lowest = lesser(*lowest, rise);
+            }
+        }
+        let rise = &self.rise[stop];
         for lane in 0..LANES {
-            let behind = self.crest[lane] - self.at(m);
-            let (p, q) = (self.place, long[lane] - self.place);
-            let near = behind * inverse;
+            travel[lane] = lesser(travel[lane], apex[lane] * (lowest[lane] - rise[lane]));
+        }
+    }
+
+    /// The formula that holds at every fret; `other` is l - p.
+    #[inline]
+    fn any(&self, chords: &Chords, m: usize, other: &[f64; LANES], travel: &mut [f64; LANES]) {
+        let inverse = chords.inverse(m) * self.inverse_scale;
+        for lane in 0..LANES {
+            let (p, q) = (self.pluck, other[lane]);
+            let near = (self.crest[lane] - self.positions[m - 1]) * inverse;
             let away = greater(p * near, q);
             let toward = greater(q * near, p);
-            let clearance = self.rise[m][lane] - self.rise[stop][lane];
-            least[lane] = lesser(least[lane], clearance * lesser(away, toward));
+            let clearance = self.rise[m][lane] - self.rise[chords.from][lane];
+            travel[lane] = lesser(travel[lane], clearance * lesser(away, toward));
         }
+    }
+}
+
+impl Runs {
+    fn of<const LANES: usize>(
+        height: &[[f64; LANES]; STOPS],
+        rise: &[[f64; LANES]; STOPS],
+        last: usize,
+    ) -> Self {
+        // how the curve turns at a place between two others, and whether the rise grows to it
+        let mut runs = Self { hollow_to: last, bulging_from: 0, growing_to: last };
+        let mut before = [f64::NAN; LANES];
+        for (place, inverse) in inverse_adjacent().iter().enumerate().take(last) {
+            let (mut hollow, mut bulging, mut growing) = (true, true, true);
+            for lane in 0..LANES {
+                let slope = (height[place + 1][lane] - height[place][lane]) * inverse;
+                hollow &= before[lane] <= slope + ROUNDING;
+                bulging &= before[lane] >= slope - ROUNDING;
+                growing &= rise[place][lane] <= rise[place + 1][lane];
+                before[lane] = slope;
+            }
+            if place > 0 {
+                if !hollow {
+                    runs.hollow_to = runs.hollow_to.min(place);
+                }
+                if !bulging {
+                    runs.bulging_from = place;
+                }
+                if !growing {
+                    runs.growing_to = runs.growing_to.min(place);
+                }
+            }
+        }
+        runs
     }
 }
 
@@ -226,9 +307,11 @@ mod tests {
     #[test]
     fn all_at_once_and_note_by_note() {
         for frets in [5, 12, 22, 24, 36] {
-            for relief in [-0.3, 0.0, 0.2, 1.0] {
+            for (relief, fall) in [(-0.3, 0.0), (0.0, 0.0), (0.2, 0.0), (0.2, 0.4), (1.0, 0.2)] {
                 for place in [20.0, 110.0, 250.0, 400.0] {
                     let mut design = worked_example();
+                    design.board.fall = Length::mm(fall);
+                    design.board.fall_from = if fall > 0.0 { 4 } else { 0 };
                     design.scale.frets = frets;
                     design.board.end = Length::mm(560.0);
                     design.wanted.relief = Length::mm(relief);
@@ -251,7 +334,7 @@ mod tests {
                         // the same sum in another order: some ten roundings of slopes below
                         // 0.1, times some 1000 mm
                         let near = quick == slow || (quick - slow).abs() < 1e-11;
-                        assert!(near, "{frets} {relief} {place} {string}: {quick} {slow}");
+                        assert!(near, "{frets} {relief} {fall} {place} {string}: {quick} {slow}");
                     }
                 }
             }

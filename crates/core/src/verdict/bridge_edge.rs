@@ -14,10 +14,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     unit: Unit::Length,
     digits: 1,
     limit: super::at_least(0.0, 0.5),
-    measure: |design, layout, limit| {
-        let strings = 0..layout.strings.len();
-        Reading::worst_string(*limit, strings.map(|string| clearance(design, layout, string)))
-    },
+    measure: |design, layout, limit| Reading::worst_string(*limit, clearances(design, layout)?),
     place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
@@ -54,22 +51,23 @@ pub(super) static CHECK: CheckKind = CheckKind {
     mends: &[&[Dim::TailHeight], &[Dim::EdgeHeight], &[Dim::TailStation], &[Dim::TailBehind]],
 };
 
-/// Height of a string over the rear edge; none where it ends in the bridge itself,
+/// Height of each string over the rear edge; none where they end in the bridge itself,
 /// or before the edge, as through holes in the bridge's plate.
-fn clearance(design: &Design, layout: &Layout, string: usize) -> Option<f64> {
+fn clearances(design: &Design, layout: &Layout) -> Option<impl Iterator<Item = Option<f64>>> {
     match design.tail {
         Tail::Stop { .. } | Tail::Hung { .. } | Tail::Through { .. } => {}
         Tail::AtBridge { .. } | Tail::Wrapped => return None,
     }
-    let (crest, tail) = (layout.strings.get(string)?.crest, layout.tail()?);
+    let tail = layout.tail()?;
     let edge = rear_edge(design, layout);
-    if edge >= tail.x || edge <= crest.x {
-        return None;
-    }
-    let over = crest.y + (tail.y - crest.y) * (edge - crest.x) / (tail.x - crest.x);
     // the bridge has risen with the top under it
     let base = layout.top(edge) + design.body.top_rise.to_mm();
-    Some(over - base - design.bridge.edge_height.to_mm())
+    let clear = base + design.bridge.edge_height.to_mm();
+    Some(layout.strings.iter().map(move |line| {
+        let crest = line.crest;
+        let over = crest.y + (tail.y - crest.y) * (edge - crest.x) / (tail.x - crest.x);
+        (edge < tail.x && edge > crest.x).then_some(over - clear)
+    }))
 }
 
 /// X of the bridge's rear edge.

@@ -2,8 +2,9 @@
 
 use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, string_name};
+use crate::design::Design;
 use crate::dimension::Dim;
-use crate::layout::StringLine;
+use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
 
@@ -18,10 +19,8 @@ pub(super) static CHECK: CheckKind = CheckKind {
     limit: super::at_least(0.0, 0.05),
     measure: |_, layout, limit| {
         if layout.is_fretted() {
-            let least = |line: &StringLine| line.least_stopped.map(|(value, ..)| value);
-            let worst = Reading::worst_string(*limit, layout.strings.iter().map(least))?;
-            let (_, stop, fret) = layout.strings[worst.string?].least_stopped?;
-            return Some(worst.at_fret(stop, fret));
+            let least = layout.strings.iter().map(|line| line.least_stopped);
+            return Reading::worst_string(*limit, least);
         }
         Reading::worst(layout.strings.iter().enumerate().filter_map(|(string, line)| {
             let stops = line.stops.iter().enumerate();
@@ -31,7 +30,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Some(Reading::new(value, *limit).at_fret(stop, stop).on_string(string))
         }))
     },
-    place: None,
+    place: Some(place),
     says: |design, layout, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
         let (stop, fret) = reading.fret.unwrap_or((1, 2));
@@ -101,3 +100,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
         &[Dim::Fall],
     ],
 };
+
+/// On frets the stop and the fret are sought only for the string that decides.
+fn place(_: &Design, layout: &Layout, reading: Reading) -> Reading {
+    let at = reading.string.filter(|_| layout.is_fretted());
+    at.and_then(|string| layout.least_stopped_at(string))
+        .map_or(reading, |(stop, fret)| reading.at_fret(stop, fret))
+}

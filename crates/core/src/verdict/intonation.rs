@@ -4,7 +4,7 @@ use super::working::{Working, length};
 use super::{CheckKind, Reading, at_least, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
-use crate::strings::compensation;
+use crate::strings::{compensation, compensations};
 use crate::units::Unit;
 
 /// A fixed saddle is filed to its places, and on a fretless board the finger finds them:
@@ -23,8 +23,8 @@ pub(super) static CHECK: CheckKind = CheckKind {
         }
         let range = limit.as_reserve(-half, half)?;
         let middle = design.bridge.compensation.to_mm();
-        let offset = |string| Some(compensation(design, layout, string)? - middle);
-        Reading::worst_string(range, (0..layout.strings.len()).map(offset))
+        let offsets = compensations(design, layout).map(|needed| Some(needed? - middle));
+        Reading::worst_string(range, offsets)
     },
     place: None,
     says: |design, _, reading| {

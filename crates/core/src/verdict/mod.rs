@@ -44,7 +44,7 @@ pub(crate) use working::{angle, length};
 
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
-use crate::layout::Layout;
+use crate::layout::{Bend, Layout, StringLine};
 use crate::sentence::Sentence;
 use crate::units::Unit;
 
@@ -234,11 +234,31 @@ impl Limit {
     pub fn state(&self, value: f64) -> State {
         // a value set to the very edge comes back a rounding error off
         const ROUNDING: f64 = 1e-9;
-        match self.margin(value) {
-            margin if margin >= 1.0 - ROUNDING => State::Good,
-            margin if margin > ROUNDING => State::Thin,
-            _ => State::Fails,
+        // the margin asked for as a length: this is asked for more often than all else
+        let side = |edges: (Option<f64>, Option<f64>), inward: f64| match edges {
+            (Some(fails), Some(thin)) => {
+                let (inside, band) = ((value - fails) * inward, (thin - fails) * inward);
+                (inside >= band * (1.0 - ROUNDING), inside > band * ROUNDING)
+            }
+            _ => (true, true),
+        };
+        let below = side((self.fails_below, self.thin_below), 1.0);
+        let above = side((self.fails_above, self.thin_above), -1.0);
+        if value.is_nan() {
+            State::Fails
+        } else if below.0 && above.0 {
+            State::Good
+        } else if below.1 && above.1 {
+            State::Thin
+        } else {
+            State::Fails
         }
+    }
+
+    /// Whether a margin falls off to below and to above.
+    pub(crate) fn sides(&self) -> (bool, bool) {
+        let whole = |edges: [Option<f64>; 2]| edges.iter().all(Option::is_some);
+        (whole([self.fails_below, self.thin_below]), whole([self.fails_above, self.thin_above]))
     }
 }
 
@@ -287,21 +307,32 @@ impl Reading {
     /// The worst of one number of each string, string by string, against one range: as a
     /// margin falls off to both sides, that is the least or the greatest.
     fn worst_string(limit: Limit, values: impl Iterator<Item = Option<f64>>) -> Option<Self> {
-        let mut ends: Option<[(usize, f64); 2]> = None;
-        for (string, value) in values.enumerate() {
-            let Some(value) = value.filter(|value| !value.is_nan()) else { continue };
-            let [least, most] = ends.get_or_insert([(string, value); 2]);
-            if value < least.1 {
-                *least = (string, value);
-            }
-            if value > most.1 {
-                *most = (string, value);
-            }
-        }
-        let [least, most] = ends?;
-        let (string, value) =
-            if limit.margin(most.1) < limit.margin(least.1) { most } else { least };
-        Some(Self::new(value, limit).on_string(string))
+        Some(Self::worse(limit, ends(values)?))
+    }
+
+    /// The same of bends, against a range in degrees.
+    fn worst_bend(
+        limit: Limit,
+        layout: &Layout,
+        bend: impl Fn(&StringLine) -> Option<Bend>,
+    ) -> Option<Self> {
+        let of = |string: &StringLine| Some(bend(string)?.order());
+        let found = ends(layout.strings.iter().map(of))?;
+        let angle = |(string, _): (usize, f64)| {
+            (string, bend(&layout.strings[string]).map_or(f64::NAN, Bend::to_degrees))
+        };
+        Some(Self::worse(limit, found.map(angle)))
+    }
+
+    /// The worse of the least and the greatest number, each with its string.
+    fn worse(limit: Limit, [least, most]: [(usize, f64); 2]) -> Self {
+        let above = match limit.sides() {
+            (_, false) => false,
+            (false, true) => most.1 > least.1,
+            (true, true) => limit.margin(most.1) < limit.margin(least.1),
+        };
+        let (string, value) = if above { most } else { least };
+        Self::new(value, limit).on_string(string)
     }
 
     /// The one with the least margin.
@@ -315,6 +346,24 @@ impl Reading {
         }
         worst.map(|(_, reading)| reading)
     }
+}
+
+/// The least and the greatest of some numbers, each with its place; what is none is passed
+/// over.
+fn ends(values: impl Iterator<Item = Option<f64>>) -> Option<[(usize, f64); 2]> {
+    const NOWHERE: usize = usize::MAX;
+    let (mut least, mut most) = ((NOWHERE, f64::INFINITY), (NOWHERE, f64::NEG_INFINITY));
+    for (place, value) in values.enumerate() {
+        // what is not a number is neither less nor more
+        let value = value.unwrap_or(f64::NAN);
+        if value < least.1 || (least.0 == NOWHERE && !value.is_nan()) {
+            least = (place, value);
+        }
+        if value > most.1 || (most.0 == NOWHERE && !value.is_nan()) {
+            most = (place, value);
+        }
+    }
+    (least.0 != NOWHERE).then_some([least, most])
 }
 
 /// One check of a design.

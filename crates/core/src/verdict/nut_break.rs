@@ -13,10 +13,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     digits: 1,
     // usual 5–15°; strings to near posts bend more
     limit: super::limit(2.5, 4.0, 20.0, 26.0),
-    measure: |_, layout, limit| {
-        let bends = layout.strings.iter().map(|line| Some(line.nut_break.to_degrees()));
-        Reading::worst_string(*limit, bends)
-    },
+    measure: |_, layout, limit| Reading::worst_bend(*limit, layout, |line| Some(line.nut_break)),
     place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
@@ -35,7 +32,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
         Working {
             formula: "δ - atan q",
             terms: vec![
-                angle("δ", "string to its post, against the board", line.nut_break + playing),
+                angle(
+                    "δ",
+                    "string to its post, against the board",
+                    line.nut_break.angle() + playing,
+                ),
                 angle("atan q", "string to the crest, against the board", playing),
             ],
             result: reading.value,

@@ -3,6 +3,7 @@
 use super::working::{GEOMETRY, Working, angle};
 use super::{CheckKind, Reading, string_name};
 use crate::dimension::Dim;
+use crate::layout::Bend;
 use crate::sentence::{degrees, sentence};
 use crate::units::Unit;
 
@@ -12,10 +13,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     unit: Unit::Angle,
     digits: 1,
     limit: super::limit(5.0, 7.0, 25.0, 30.0),
-    measure: |_, layout, limit| {
-        let bends = layout.strings.iter().map(|line| line.saddle_break.map(f64::to_degrees));
-        Reading::worst_string(*limit, bends)
-    },
+    measure: |_, layout, limit| Reading::worst_bend(*limit, layout, |line| line.saddle_break),
     place: None,
     says: |design, _, reading| {
         let string = string_name(design, reading.string.unwrap_or(0));
@@ -31,7 +29,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     working: |_, layout, reading| {
         let line = &layout.strings[reading.string.unwrap_or(0)];
         let before = layout.strung_pitch + line.slope.atan();
-        let behind = line.saddle_break.unwrap_or(0.0) - before;
+        let behind = line.saddle_break.map_or(0.0, Bend::angle) - before;
         Working {
             formula: "γ_1 + γ_2, γ_1 = θ + atan q, γ_2 = atan2(Y_s - Y_tail, X_tail - X_s)",
             terms: vec![

@@ -4,7 +4,7 @@ use super::working::{Working, length, plain};
 use super::{CheckKind, Reading, at_most, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
-use crate::strings::{open_give, pull, taut};
+use crate::strings::{open_give, pull};
 use crate::units::Unit;
 
 /// How far the open string gives to 1 N where it is plucked. Beyond some 3 mm it flaps
@@ -16,11 +16,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
     digits: 1,
     limit: at_most(3.0, 5.0),
     measure: |design, layout, limit| {
-        let give = |string| {
-            let (_, tension) = taut(design, string)?;
-            Some(open_give(design, layout, string, tension))
-        };
-        Reading::worst_string(*limit, (0..layout.strings.len()).map(give))
+        let strings = layout.strings.iter().enumerate();
+        let gives = strings.map(|(string, line)| {
+            line.taut.map(|(_, tension)| open_give(design, layout, string, tension))
+        });
+        Reading::worst_string(*limit, gives)
     },
     place: None,
     says: |design, layout, reading| {

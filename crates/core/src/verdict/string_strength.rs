@@ -4,7 +4,7 @@ use super::working::{Working, plain};
 use super::{CheckKind, Reading, at_most, string_name};
 use crate::dimension::Dim;
 use crate::sentence::sentence;
-use crate::strings::{pull, taut};
+use crate::strings::{Wire, pull};
 use crate::units::Unit;
 
 /// Stress as a part of tensile strength. Tuning, bends at nut and post, and wear take their
@@ -15,12 +15,9 @@ pub(super) static CHECK: CheckKind = CheckKind {
     unit: Unit::Number,
     digits: 2,
     limit: at_most(0.75, 1.0),
-    measure: |design, layout, limit| {
-        let load = |string| {
-            let (wire, tension) = taut(design, string)?;
-            Some(tension / wire.section / wire.strength)
-        };
-        Reading::worst_string(*limit, (0..layout.strings.len()).map(load))
+    measure: |_, layout, limit| {
+        let load = |(wire, tension): (Wire, f64)| tension / wire.section / wire.strength;
+        Reading::worst_string(*limit, layout.strings.iter().map(|line| line.taut.map(load)))
     },
     place: None,
     says: |design, layout, reading| {

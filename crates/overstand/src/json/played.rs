@@ -1,7 +1,7 @@
 //! What the strings pull, how hard they can be played, whether they note true.
 
 use overstand_core::design::Design;
-use overstand_core::layout::{Layout, StringLine};
+use overstand_core::layout::{Bend, Layout, StringLine};
 use overstand_core::strings::{Most, StringReport, Strings};
 use serde::Serialize;
 
@@ -60,7 +60,7 @@ pub(super) fn played(line: &StringLine, report: &StringReport) -> PlayedJson {
         tension_n: pull.map(|pull| pull.tension),
         stress_mpa: pull.map(|pull| pull.stress),
         strength_mpa: pull.map(|pull| pull.wire.strength),
-        break_angle_deg: line.saddle_break.map(f64::to_degrees),
+        break_angle_deg: line.saddle_break.map(Bend::to_degrees),
         down_force_n: saddle.map(|saddle| saddle.down),
         forward_force_n: saddle.map(|saddle| saddle.forward),
         nut_force_n: pull.map(|pull| pull.nut_force),

@@ -1,7 +1,7 @@
 //! Each string over each fret.
 
 use overstand_core::design::Design;
-use overstand_core::layout::{Layout, StringLine};
+use overstand_core::layout::{Bend, Layout, StringLine};
 use overstand_core::strings::Strings;
 use serde::Serialize;
 
@@ -91,15 +91,15 @@ fn string_json(
         first_fret_mm: line.first_fret,
         action_mm: line.action,
         wanted_action_mm: line.wanted_action,
-        saddle_break_deg: line.saddle_break.map(f64::to_degrees),
+        saddle_break_deg: line.saddle_break.map(Bend::to_degrees),
         nut_break_deg: line.nut_break.to_degrees(),
         crown_v_mm: clearances.crown_row(index).to_vec(),
         open_clearance_mm: clearances.open_row(index).to_vec(),
         stopped_clearance_mm: (1..rows)
             .map(|n| clearances.stopped_row(index, n).to_vec())
             .collect(),
-        stopped_min_mm: line.least_stopped.map(|(least, ..)| least),
-        stopped_min_at: line.least_stopped.map(|(_, n, m)| PairJson { n, m }),
+        stopped_min_mm: line.least_stopped,
+        stopped_min_at: layout.least_stopped_at(index).map(|(n, m)| PairJson { n, m }),
         stops: line
             .stops
             .iter()

@@ -1,0 +1,150 @@
+//! The worst that errors within their ± can do to a check.
+
+use super::source::Tolerated;
+use super::workpiece::{Nominal, Workpiece};
+use crate::verdict::{CheckId, Reading};
+
+/// Rounds in which a corner is made worse, at most; it takes two or three.
+const ROUNDS: usize = 8;
+
+/// What an end must leave less than the other to count, in thin bands.
+const ROUNDING: f64 = 1e-12;
+
+/// The worst margin of each check over the box in which every error lies within its ±.
+///
+/// # Method
+/// What a check reads is the least of what strings, frets and both ends of its range leave;
+/// each of these is all but straight in every error, so that its worst lies at a corner of
+/// the box. From the corner that leaves less when errors miss one by one, and for a range
+/// with two sides from the opposite one as well, every error in turn is put to its other end
+/// and left there if that is worse, until none is: of what decides at that corner it is the
+/// worst. It could be missed only where something that decides at no corner on the way is
+/// worse elsewhere, or where a check bends so much that its worst lies inside.
+pub(super) fn box_margins(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<(CheckId, f64)> {
+    let mut boxed =
+        Boxed { piece: Workpiece::new(nominal, tolerated), checks: nominal.checks.len() };
+    let count = tolerated.len();
+    let mut errors = vec![0.0; count];
+    let mut worst = boxed.margins(&errors);
+    let two_sided = |reading: Option<Reading>| {
+        reading.is_some_and(|reading| reading.limit.sides() == (true, true))
+    };
+    let two_sided: Vec<bool> = boxed.piece.readings().map(two_sided).collect();
+    let mut corners = vec![Vec::with_capacity(count); boxed.checks];
+    for (i, one) in tolerated.iter().enumerate() {
+        let mut with = |error: f64| {
+            errors[i] = error;
+            boxed.margins(&errors)
+        };
+        let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
+        errors[i] = 0.0;
+        for ((corner, low), high) in corners.iter_mut().zip(low).zip(high) {
+            corner.push(if low < high { -one.plus_minus } else { one.plus_minus });
+        }
+    }
+    for (check, corner) in corners.iter_mut().enumerate() {
+        let mut opposite: Vec<f64> = corner.iter().map(|error| -error).collect();
+        worst[check] = worst[check].min(boxed.worst_from(check, corner));
+        if two_sided[check] {
+            worst[check] = worst[check].min(boxed.worst_from(check, &mut opposite));
+        }
+    }
+    nominal.checks.iter().map(|(id, _)| *id).zip(worst).collect()
+}
+
+struct Boxed<'a> {
+    piece: Workpiece<'a>,
+    checks: usize,
+}
+
+impl Boxed<'_> {
+    /// The margins of all checks with these errors.
+    fn margins(&mut self, errors: &[f64]) -> Vec<f64> {
+        self.piece.make(errors);
+        (0..self.checks).map(|check| margin(self.piece.reading(check))).collect()
+    }
+
+    /// Makes a corner worse for one check, error by error, until no single one does.
+    fn worst_from(&mut self, check: usize, corner: &mut [f64]) -> f64 {
+        let at = |piece: &mut Workpiece<'_>, corner: &[f64]| {
+            piece.make(corner);
+            margin(piece.reading(check))
+        };
+        let mut worst = at(&mut self.piece, corner);
+        for _ in 0..ROUNDS {
+            let before = worst;
+            for i in 0..corner.len() {
+                corner[i] = -corner[i];
+                let there = at(&mut self.piece, corner);
+                if there < worst - ROUNDING {
+                    worst = there;
+                } else {
+                    corner[i] = -corner[i];
+                }
+            }
+            if worst == before {
+                break;
+            }
+        }
+        worst
+    }
+}
+
+/// What cannot be read any more fails beyond all measure.
+fn margin(reading: Option<Reading>) -> f64 {
+    reading.map_or(f64::NEG_INFINITY, |reading| reading.margin())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::Spread;
+    use crate::risk::engine::Stream;
+    use crate::risk::sources;
+    use crate::strings::gauges::SETS;
+    use crate::study::Study;
+    use crate::testing::worked_example;
+
+    /// Some errors at a time: every corner of their box is made, and pieces within.
+    #[test]
+    fn no_corner_is_worse_and_nothing_within() {
+        let mut design = worked_example();
+        SETS[1].put_on(&mut design);
+        let nominal = Nominal::of(&Study::of(&design).design).unwrap();
+        let all = sources(&nominal.design);
+        let mut stream = Stream::new(7, 0);
+        for _ in 0..24 {
+            let mut some = all.clone();
+            while some.len() > 8 {
+                let part = stream.error(0.5, Spread::Rectangular) + 0.5;
+                some.swap_remove((part * some.len() as f64) as usize);
+            }
+            // large ones bend most
+            some.iter_mut().for_each(|one| one.plus_minus *= 3.0);
+            let found = box_margins(&nominal, &some);
+            let mut boxed =
+                Boxed { piece: Workpiece::new(&nominal, &some), checks: nominal.checks.len() };
+            let mut corners = vec![f64::INFINITY; boxed.checks];
+            for corner in 0..1_u32 << some.len() {
+                let end = |(i, one): (usize, &Tolerated)| {
+                    if corner >> i & 1 == 1 { one.plus_minus } else { -one.plus_minus }
+                };
+                let errors: Vec<f64> = some.iter().enumerate().map(end).collect();
+                for (least, margin) in corners.iter_mut().zip(boxed.margins(&errors)) {
+                    *least = least.min(margin);
+                }
+            }
+            for ((id, found), corner) in found.iter().zip(&corners) {
+                // the search passes over what differs by rounding alone
+                assert!((found - corner).abs() < 1e-9, "{id:?} {found} {corner}");
+            }
+            for _ in 0..500 {
+                let within = |one: &Tolerated| stream.error(one.plus_minus, Spread::Rectangular);
+                let errors: Vec<f64> = some.iter().map(within).collect();
+                for ((id, found), margin) in found.iter().zip(boxed.margins(&errors)) {
+                    assert!(margin > found - 1e-9, "{id:?} {found} {margin}");
+                }
+            }
+        }
+    }
+}
