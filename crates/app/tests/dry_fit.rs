@@ -398,3 +398,46 @@ fn every_control_has_a_name_and_a_window_at_rest_stands_still() {
         assert!(window.harness.try_run().is_ok_and(|frames| frames <= 1), "{leaf}");
     }
 }
+
+#[test]
+fn the_keys_reach_everything() {
+    let (mut window, _folder) = dry_fit_page(worked_example());
+    put_down(&mut window, "250", "21.8");
+    put_down(&mut window, "110", "13.6");
+    let option = correction(&window, "Off the seat at the inner end").unwrap();
+    let mut reached = std::collections::BTreeSet::new();
+    for _ in 0..120 {
+        window.press(Modifiers::NONE, Key::Tab);
+        reached.extend(window.focused());
+        if window.focused().as_ref() == Some(&option) {
+            break;
+        }
+    }
+    assert!(reached.contains(&option), "{reached:?}");
+    window.press(Modifiers::NONE, Key::Enter);
+    assert!(window.says("off its top, tapering to nothing at its foot"));
+    for _ in 0..120 {
+        window.press(Modifiers::NONE, Key::Tab);
+        reached.extend(window.focused());
+    }
+    for name in [
+        "Measured with: Straightedge on the crowns",
+        "Height over the top",
+        "Reading error ±",
+        "Put it down",
+        "Reading 1",
+        "Error of reading 2",
+        "Remove reading 2",
+        "Neck and body are glued",
+        "Day of the round",
+        "Notes of the round",
+        "Begin a new round",
+        "Fitting log",
+        "Taken",
+        "Keep this round: Off the seat at the inner end",
+        "Read the lean",
+        "Then",
+    ] {
+        assert!(reached.contains(name), "{name} was not reached: {reached:?}");
+    }
+}
