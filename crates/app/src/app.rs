@@ -12,10 +12,11 @@ use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
 use crate::pages::{compare, dry_fit, how_true, joint, lay_out, paper, strings};
-use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
+use crate::panels::{dimensions, forms, status_bar, top_bar, verdict, welcome};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
 use crate::theme::{self, space};
+use crate::tour;
 use crate::view::{Form, Page, View};
 
 /// How the window is opened.
@@ -79,7 +80,12 @@ impl App {
         let preferences = options.preferences.sound();
         let mut app = Self {
             document: Document::new(start()),
-            view: View { page: Page::named(&preferences.page), ..View::default() },
+            view: View {
+                page: Page::named(&preferences.page),
+                // whoever brings a file has something to do
+                welcome: !preferences.welcomed && options.path.is_none(),
+                ..View::default()
+            },
             preferences,
             dialog: None,
             asks_dialogs: options.dialogs,
@@ -178,6 +184,13 @@ impl App {
         Panel::bottom("status bar").frame(frame).exact_size(height).show(ui, |ui| {
             status_bar::show(ui, &self.document, style, &mut self.view, &mut commands);
         });
+        if self.view.welcome && self.view.page == Page::LayOut {
+            let (frame, _) = bar(0.0);
+            Panel::top("welcome").frame(frame).show(ui, |ui| {
+                let style = self.preferences.units;
+                welcome::show(ui, self.document.study(), style, &mut commands);
+            });
+        }
         let side = Frame::new().inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
         let [wide, least, most] = space::DIMENSIONS;
         let (study, revision) = (self.document.study(), self.document.revision());
@@ -272,6 +285,7 @@ impl App {
             )),
         }
         forms::show(ui, &self.document, &mut self.view, &mut commands);
+        tour::show(ui, &mut self.view, &mut commands);
         if !commands.is_empty() {
             for command in commands {
                 self.apply(ui.ctx(), command);
@@ -292,7 +306,11 @@ impl App {
             return;
         }
         let is_typing = ui.ctx().text_edit_focused();
-        for command in Command::listed() {
+        let mut with_keys = Command::listed();
+        if self.view.tour.as_ref().is_some_and(|tour| !tour.was_busy) {
+            with_keys.extend(Command::of_tour());
+        }
+        for command in with_keys {
             let Some(shortcut) = command.shortcut() else {
                 continue;
             };

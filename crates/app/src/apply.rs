@@ -19,7 +19,8 @@ use crate::panels::dimensions::bring_into_sight;
 use crate::panels::status_bar::chosen_follower;
 use crate::printing::Subject;
 use crate::values::{capital, show_dim, value};
-use crate::view::{Form, Page};
+use crate::tour;
+use crate::view::{Card, Form, Page};
 
 /// How long what moved glows, in seconds.
 const GLOW: f64 = 0.6;
@@ -153,6 +154,28 @@ impl App {
                 self.view.form = Some(Form::Search { text: String::new(), row: 0 });
             }
             Command::Find(key) => bring_into_sight(key, &mut self.view),
+            Command::Unfold(page, part) => {
+                self.view.page = page;
+                self.view.open.insert(part);
+            }
+            Command::Judge(id) => {
+                self.view.page = Page::LayOut;
+                self.view.card = Card::Of(id);
+                self.view.sought = Some(id);
+            }
+            Command::Keys => self.view.form = Some(Form::Keys { text: String::new() }),
+            Command::Welcome => {
+                self.view.page = Page::LayOut;
+                self.view.welcome = true;
+            }
+            Command::Welcomed => self.read_welcome(),
+            Command::Tour => {
+                self.read_welcome();
+                tour::begin(&mut self.view);
+            }
+            Command::TourNext => tour::turn(&mut self.view, true),
+            Command::TourBack => tour::turn(&mut self.view, false),
+            Command::TourEnd => tour::end(&mut self.view),
             Command::Follow { driven, follower } => {
                 self.view.followers.insert(driven, follower);
             }
@@ -326,6 +349,12 @@ impl App {
             }
             _ => {}
         }
+    }
+
+    /// What to do first was read.
+    fn read_welcome(&mut self) {
+        self.view.welcome = false;
+        self.preferences.welcomed = true;
     }
 
     /// As [`Self::put`], unless the design makes no sense with it.

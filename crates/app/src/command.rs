@@ -6,9 +6,9 @@ use egui::{Key as Press, KeyboardShortcut, Modifiers};
 use overstand_core::choice::Choice;
 use overstand_core::compare::Taken;
 use overstand_core::design::{Design, Provenance};
-use overstand_core::dimension::{Dim, Key};
+use overstand_core::dimension::{Dim, Key, Part};
 use overstand_core::units::LengthStyle;
-use overstand_core::verdict::Remedy;
+use overstand_core::verdict::{CheckId, Remedy};
 use overstand_files::Starter;
 
 use crate::motion::Motion;
@@ -132,10 +132,73 @@ pub(crate) enum Command {
     Theme(ThemeChoice),
     /// Let what moved glow for a moment, or not.
     Motion(Motion),
-    /// Search over commands and dimensions.
+    /// Search over commands, dimensions, checks and words.
     Search,
     /// Bring a dimension into sight and its field into focus.
     Find(Key),
+    /// Bring the group of a part into sight.
+    Unfold(Page, Part),
+    /// Open the card of a check.
+    Judge(CheckId),
+    /// List the keys.
+    Keys,
+    /// Say what to do first.
+    Welcome,
+    /// That was read: say it no more.
+    Welcomed,
+    /// Be shown round, from the first stop.
+    Tour,
+    /// To the next stop; from the last one on one's own.
+    TourNext,
+    /// To the stop before.
+    TourBack,
+    /// Enough of being shown round.
+    TourEnd,
+}
+
+/// What commands are about, as the list of keys groups them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Group {
+    /// The file.
+    File,
+    /// What changes the design.
+    Change,
+    /// Pages.
+    Pages,
+    /// Variants and what they are compared with.
+    Variants,
+    /// How it is shown.
+    Look,
+    /// Where help is.
+    Help,
+    /// While one is shown round.
+    Tour,
+}
+
+impl Group {
+    /// All of them.
+    pub(crate) const ALL: [Self; 7] = [
+        Self::File,
+        Self::Change,
+        Self::Pages,
+        Self::Variants,
+        Self::Look,
+        Self::Help,
+        Self::Tour,
+    ];
+
+    /// As a heading.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::File => "The file",
+            Self::Change => "Changes",
+            Self::Pages => "Pages",
+            Self::Variants => "Variants",
+            Self::Look => "How it is shown",
+            Self::Help => "Help",
+            Self::Tour => "While you are shown round",
+        }
+    }
 }
 
 const CTRL_SHIFT: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
@@ -183,8 +246,37 @@ impl Command {
             Self::Beside,
             Self::BesideTyped,
             Self::Search,
+            Self::Keys,
+            Self::Tour,
+            Self::Welcome,
             Self::Close,
         ]
+    }
+
+    /// Those that there are only while one is shown round.
+    pub(crate) fn of_tour() -> [Self; 3] {
+        [Self::TourNext, Self::TourBack, Self::TourEnd]
+    }
+
+    /// What it is about.
+    pub(crate) fn group(&self) -> Group {
+        match self {
+            Self::New
+            | Self::Open
+            | Self::OpenTyped
+            | Self::Save
+            | Self::SaveAs
+            | Self::SaveTyped
+            | Self::Rename
+            | Self::ExportAs
+            | Self::Close => Group::File,
+            Self::Show(_) => Group::Pages,
+            Self::KeepVariant | Self::Beside | Self::BesideTyped => Group::Variants,
+            Self::Fit | Self::Units(_) | Self::Theme(_) | Self::Motion(_) => Group::Look,
+            Self::Search | Self::Keys | Self::Tour | Self::Welcome => Group::Help,
+            Self::TourNext | Self::TourBack | Self::TourEnd => Group::Tour,
+            _ => Group::Change,
+        }
     }
 
     /// Its name, in sentence case.
@@ -249,7 +341,14 @@ impl Command {
             Self::Motion(Motion::Full) => "All motion",
             Self::Motion(Motion::Reduced) => "Reduced motion",
             Self::Search => "Search…",
-            Self::Find(_) => "Go to",
+            Self::Find(_) | Self::Unfold(..) | Self::Judge(_) => "Go to",
+            Self::Keys => "List of keys",
+            Self::Welcome => "What to do first",
+            Self::Welcomed => "Hide this",
+            Self::Tour => "Show me round",
+            Self::TourNext => "Next",
+            Self::TourBack => "Back",
+            Self::TourEnd => "Skip",
         }
     }
 
@@ -273,6 +372,11 @@ impl Command {
             Self::ExportAs => (Modifiers::COMMAND, Press::P),
             Self::Show(Page::Compare) => (Modifiers::COMMAND, Press::Num6),
             Self::Fit => (Modifiers::NONE, Press::F),
+            Self::Keys => (Modifiers::NONE, Press::F1),
+            Self::Tour => (Modifiers::SHIFT, Press::F1),
+            Self::TourNext => (Modifiers::ALT, Press::ArrowRight),
+            Self::TourBack => (Modifiers::ALT, Press::ArrowLeft),
+            Self::TourEnd => (Modifiers::NONE, Press::Escape),
             _ => return None,
         };
         Some(KeyboardShortcut::new(modifiers, press))
@@ -285,7 +389,8 @@ mod tests {
 
     #[test]
     fn no_two_commands_share_a_key_or_a_name() {
-        let listed = Command::listed();
+        let mut listed = Command::listed();
+        listed.extend(Command::of_tour());
         for (index, command) in listed.iter().enumerate() {
             for other in &listed[..index] {
                 assert_ne!(command.text(), other.text());

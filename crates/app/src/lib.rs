@@ -32,6 +32,7 @@ mod dialogs;
 mod document;
 mod drive;
 mod history;
+mod keys;
 mod lists;
 mod marks;
 mod motion;
@@ -41,6 +42,7 @@ mod preferences;
 mod printing;
 mod recovery;
 mod theme;
+mod tour;
 mod values;
 mod view;
 

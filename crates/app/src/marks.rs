@@ -8,6 +8,7 @@ use overstand_core::design::{Provenance, Spread};
 use overstand_core::units::LengthStyle;
 use overstand_core::verdict::State;
 
+use crate::panels::tips;
 use crate::theme::{self, space, stroke};
 use crate::values;
 
@@ -136,6 +137,7 @@ pub(crate) fn tabs(ui: &mut Ui, names: &[&str], shown: usize) -> Option<usize> {
             if response.clicked() {
                 chosen = Some(index);
             }
+            tips::on_hover(response, name);
         }
     });
     chosen

@@ -44,6 +44,14 @@ pub struct Preferences {
     pub recent: Vec<PathBuf>,
     /// What was chosen for paper.
     pub paper: PaperChoices,
+    /// What to do first was read, so that it need not be said again. Whoever has preferences
+    /// from before it was said has no need of it.
+    #[serde(default = "known")]
+    pub welcomed: bool,
+}
+
+fn known() -> bool {
+    true
 }
 
 impl Default for Preferences {
@@ -57,6 +65,7 @@ impl Default for Preferences {
             arrangement: Arrangement::default(),
             recent: Vec::new(),
             paper: PaperChoices::default(),
+            welcomed: false,
         }
     }
 }

@@ -10,6 +10,7 @@ use overstand_core::verdict::{CheckId, Remedy};
 use serde::{Deserialize, Serialize};
 
 use crate::canvas::Transform;
+use crate::tour::Tour;
 
 /// A page of the window, in the order of the work.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -58,6 +59,19 @@ impl Page {
             Self::DryFit => "Dry fit",
             Self::Paper => "Paper",
             Self::Compare => "Compare",
+        }
+    }
+
+    /// What it is for.
+    pub(crate) fn about(self) -> &'static str {
+        match self {
+            Self::LayOut => "What the whole must be so that it plays: drawing, dimensions, verdict.",
+            Self::Joint => "The joint in section, what is worked out for it, and the cut sheet.",
+            Self::Strings => {
+                "What the strings pull, how hard they can be played, and whether they note true."
+            }
+            Self::Paper => "Drawing, templates and cut sheet at full size, to print or to write.",
+            Self::Compare => "Two variants above each other, and what differs between them.",
         }
     }
 
@@ -387,8 +401,10 @@ pub(crate) enum Form {
     Unsaved,
     /// Work that a crash left behind.
     Recovered { name: String, path: Option<std::path::PathBuf> },
-    /// Search over commands and dimensions.
+    /// Search over commands, dimensions, checks and words.
     Search { text: String, row: usize },
+    /// The list of keys, those that have some words in them.
+    Keys { text: String },
 }
 
 /// What the status bar says.
@@ -515,6 +531,12 @@ pub(crate) struct View {
     pub(crate) focus: Option<Field>,
     pub(crate) form: Option<Form>,
     pub(crate) note: Note,
+    /// What to do first is said.
+    pub(crate) welcome: bool,
+    /// One is shown round.
+    pub(crate) tour: Option<Tour>,
+    /// The check that was searched for and is to be brought into sight.
+    pub(crate) sought: Option<CheckId>,
     /// A canvas that fills the middle.
     pub(crate) filling: Option<CanvasId>,
     /// What moved with the last change and glows until then (seconds of the context).
@@ -553,6 +575,9 @@ impl Default for View {
             focus: None,
             form: None,
             note: Note::default(),
+            welcome: false,
+            tour: None,
+            sought: None,
             filling: None,
             glow: (BTreeSet::new(), 0.0),
         }

@@ -73,6 +73,21 @@ fn too_much_held_is_a_conflict_and_each_release_is_offered() {
 }
 
 #[test]
+fn what_the_straightedge_reads_is_said_only_of_a_design_that_closes() {
+    let (mut window, _folder) = Window::worked();
+    let reads = "Straightedge at the crest reads";
+    assert!(window.says(reads) && window.says("on the crowns"));
+    window.click(Role::CheckBox, "Hold pitch");
+    window.type_in("Crest height", "26", Key::Enter);
+    assert_eq!(window.app().study().word(), Word::DoesNotClose);
+    assert!(window.says(reads) && window.says("Not known while the design does not close"));
+    assert!(!window.says("on the crowns") && !window.says("on the neck face"));
+    // on the page of the joint the same panel says it
+    window.click(Role::Tab, "Joint");
+    assert!(window.says("Not known while the design does not close"));
+}
+
+#[test]
 fn a_remedy_is_offered_and_applied() {
     let mut design = worked_example();
     // too high for a saddle of at most 27

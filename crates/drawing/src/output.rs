@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use overstand_core::study::Study;
+use overstand_core::units::LengthStyle;
 
 use crate::dxf::{self, Release};
 use crate::paper::{Choices, Paper, PaperError, lay, single};
@@ -62,6 +63,16 @@ pub enum OutputError {
     /// It cannot be written as PDF.
     #[error(transparent)]
     Pdf(#[from] PdfError),
+}
+
+impl OutputError {
+    /// What it says, with lengths in the style that is asked for.
+    pub fn says(&self, lengths: LengthStyle) -> String {
+        match self {
+            Self::Paper(error) => error.says(lengths),
+            Self::Pdf(error) => error.to_string(),
+        }
+    }
 }
 
 /// What was made.

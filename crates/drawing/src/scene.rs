@@ -83,6 +83,28 @@ pub enum PartName {
 }
 
 impl PartName {
+    /// One of each; of those there are several of, the first.
+    pub const ALL: [Self; 18] = [
+        Self::Body,
+        Self::Top,
+        Self::Neck,
+        Self::Tenon,
+        Self::Board,
+        Self::Frets,
+        Self::Nut,
+        Self::Head,
+        Self::Bridge,
+        Self::SaddleRange,
+        Self::Tail,
+        Self::Pickup(0),
+        Self::Cavity(0),
+        Self::Rod,
+        Self::Screws,
+        Self::Wedge,
+        Self::Strings,
+        Self::Straightedge,
+    ];
+
     /// Its name in a tip, in sentence case.
     pub fn name(self) -> &'static str {
         match self {
@@ -91,7 +113,7 @@ impl PartName {
             Self::Neck => "Neck",
             Self::Tenon => "Tenon in its pocket",
             Self::Board => "Board",
-            Self::Frets => "Frets",
+            Self::Frets => "Fret",
             Self::Nut => "Nut",
             Self::Head => "Headstock",
             Self::Bridge => "Bridge",
@@ -100,7 +122,7 @@ impl PartName {
             Self::Pickup(_) => "Pickup",
             Self::Cavity(_) => "Cavity",
             Self::Rod => "Rod in its channel",
-            Self::Screws => "Screws",
+            Self::Screws => "Screws of the neck",
             Self::Wedge => "Wedge under the board",
             Self::Strings => "Middle string",
             Self::Straightedge => "Straightedge",

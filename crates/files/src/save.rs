@@ -51,6 +51,16 @@ pub enum SaveError {
     },
 }
 
+impl SaveError {
+    /// The file, where the words of the error name it.
+    pub fn path(&self) -> Option<&Path> {
+        match self {
+            Self::NotAFile { path } | Self::Io { path, .. } => Some(path),
+            Self::Nonsense { .. } | Self::LaterVersion { .. } | Self::ChangedOnDisk => None,
+        }
+    }
+}
+
 /// What a file held when it was last seen, to notice that it has been changed from
 /// elsewhere. Only the content counts: a file that was touched or copied back has not
 /// changed.

@@ -1,7 +1,7 @@
 //! What can be wrong with what was asked: always exit status 2.
 
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use overstand_core::choice::UnknownOption;
 use overstand_core::design::Fault;
@@ -47,7 +47,7 @@ pub(crate) enum Failure {
     UnknownTerm { term: String, hint: String },
     #[error("`{}` is there already; --force writes over it", .0.display())]
     Exists(PathBuf),
-    #[error("`{}`: {error}", path.display())]
+    #[error("{}", not_saved(path, error))]
     Save { path: PathBuf, error: SaveError },
     #[error("--{option} {text}: {says}")]
     Option { option: &'static str, text: String, says: String },
@@ -71,6 +71,14 @@ pub(crate) enum Failure {
          offered when the program is opened again"
     )]
     WindowLost(String),
+}
+
+/// The file is named once, by the error or before it.
+fn not_saved(path: &Path, error: &SaveError) -> String {
+    match error.path() {
+        Some(_) => error.to_string(),
+        None => format!("`{}`: {error}", path.display()),
+    }
 }
 
 fn list(faults: &[Fault]) -> String {
@@ -111,4 +119,21 @@ pub(crate) enum EditError {
     NothingToHold { key: String },
     #[error("--hold {key}: its value now, {found}, is out of range, expected {low} to {high}")]
     HoldOutOfRange { key: String, found: String, low: String, high: String },
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_failed_save_names_its_file_once() {
+        let path = PathBuf::from("shelf/design.ron");
+        let source = io::Error::from(io::ErrorKind::PermissionDenied);
+        let refused = SaveError::Io { doing: "write there", source, path: path.clone() };
+        for error in [refused, SaveError::NotAFile { path: path.clone() }, SaveError::ChangedOnDisk]
+        {
+            let says = Failure::Save { path: path.clone(), error }.to_string();
+            assert_eq!(says.matches("shelf/design.ron").count(), 1, "{says}");
+        }
+    }
 }

@@ -13,7 +13,8 @@ use crate::command::Command;
 use crate::panels::field;
 use crate::panels::status_bar::next_follower;
 use crate::theme::{self, Palette, space, stroke};
-use crate::view::{Draft, Drag, Field, View};
+use crate::tour::{self, Spot};
+use crate::view::{CanvasId, Draft, Drag, Field, View};
 use crate::{drive, values};
 
 /// Shows the handles over a drawing and turns what is done to them into commands.
@@ -79,6 +80,9 @@ fn one(
     let value = values::value(sheet.study, dim.key())?;
     let id = id(sheet, dim);
     let area = Rect::from_center_size(at, Vec2::splat(2.0 * reach));
+    if (sheet.id, dim) == (CanvasId::Whole, Dim::CrestHeight) {
+        tour::mark(ui, Spot::Crest, Rect::from_center_size(at, Vec2::splat(space::HIT)));
+    }
     let response = ui.interact(area, id, sense);
     let name = format!("{}, {}", info.name, sheet.place);
     response.widget_info(|| WidgetInfo::slider(true, value, &name));

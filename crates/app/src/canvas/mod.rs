@@ -26,6 +26,7 @@ pub(crate) use paint::Pen;
 pub(crate) use transform::Transform;
 
 use crate::command::Command;
+use crate::panels::tips;
 use crate::theme::{self, space};
 use crate::view::{Camera, CanvasId, View};
 
@@ -68,14 +69,7 @@ pub(crate) fn show(
     let ui = &mut ui;
     let Some(bounds) = sheet.bounds else {
         heading(ui, rect, sheet.heading);
-        let galley = ui.painter().layout(
-            sheet.empty.to_owned(),
-            theme::text(),
-            palette.dim,
-            rect.width() - 2.0 * space::XL,
-        );
-        let at = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());
-        ui.painter().galley(at.min, galley, palette.dim);
+        says(ui, rect, sheet.empty);
         return;
     };
     let is_dragging = view.drag.is_some();
@@ -101,7 +95,7 @@ pub(crate) fn show(
     pen.scale_bar(rect.right_top() + vec2(-space::XL, space::XL + 2.0));
     heading(ui, rect, &headed(sheet.heading, transform));
     if let Some(part) = part {
-        response.on_hover_text_at_pointer(part.name());
+        response.on_hover_ui_at_pointer(|ui| tips::words(ui, part.name()));
     }
     handles::show(ui, rect, sheet, transform, view, commands);
 }
@@ -195,6 +189,17 @@ fn head(ui: &mut Ui, rect: Rect) -> Ui {
     let mut ui = ui.new_child(builder);
     theme::quiet(&mut ui);
     ui
+}
+
+/// Words in the middle of a canvas that has nothing to show.
+pub(crate) fn says(ui: &mut Ui, rect: Rect, words: &str) {
+    let palette = theme::palette(ui);
+    let room = rect.width() - 2.0 * space::XL;
+    let galley = ui.painter().layout(words.to_owned(), theme::text(), palette.dim, room);
+    let at = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());
+    ui.painter().galley(at.min, galley, palette.dim);
+    let response = ui.interact(at, ui.scope_id().with("says"), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
 }
 
 pub(crate) fn heading(ui: &Ui, rect: Rect, text: &str) {

@@ -31,19 +31,32 @@ pub(crate) fn show(
     ui.set_clip_rect(ui.clip_rect().intersect(rect));
     let ui = &mut ui;
     controls(ui, rect, study, style, view);
+    let over = match is_fretted(study) {
+        true => "Clearance over the frets",
+        false => "Clearance over the board, at its semitones",
+    };
     if view.is_table {
         super::heading(ui, rect, "Clearance over the frets");
-        if let Some(layout) = study.layout() {
-            table::show(ui, rect, study, layout, view.table_stop, style);
+        match study.layout() {
+            Some(layout) => table::show(ui, rect, study, layout, view.table_stop, style),
+            None => {
+                let says = "There are no clearances as long as the design does not close. \
+                            The panel on the right says what is wrong.";
+                super::says(ui, rect, says);
+            }
         }
         return;
     }
     let Some(shown) = chart::show(ui, rect, study, strip, style, view) else {
-        super::heading(ui, rect, "Clearance over the frets");
+        super::heading(ui, rect, over);
+        if strip.frets.is_empty() {
+            let says = "There is nothing to pass over: no fret, or a design that makes no sense.";
+            super::says(ui, rect, says);
+        }
         return;
     };
     let stretch = shown.stretch();
-    super::heading(ui, rect, &format!("Clearance over the frets · heights × {stretch:.0}"));
+    super::heading(ui, rect, &format!("{over} · heights × {stretch:.0}"));
     let stop = view.stop.unwrap_or(0);
     shown.response.widget_info(|| {
         WidgetInfo::slider(true, stop as f64, "Fret at which the strip shows a stopped string")
@@ -53,6 +66,11 @@ pub(crate) fn show(
     if let Some(fret) = pointed {
         shown.response.on_hover_ui_at_pointer(|ui| tip(ui, study, strip, fret.number, style));
     }
+}
+
+/// Whether what is counted along the board are frets.
+pub(super) fn is_fretted(study: &Study) -> bool {
+    study.design.scale.frets > 0
 }
 
 /// The fret at which a stopped string is shown: clicked, or chosen by the arrow keys.
@@ -85,7 +103,8 @@ fn choose_stop(
 
 /// Clearances over one fret, and where they are wanted.
 fn tip(ui: &mut Ui, study: &Study, strip: &Strip, fret: usize, style: LengthStyle) {
-    ui.label(egui::RichText::new(format!("Over fret {fret}")).font(theme::strong()));
+    let over = if is_fretted(study) { "Over fret" } else { "Over semitone" };
+    ui.label(egui::RichText::new(format!("{over} {fret}")).font(theme::strong()));
     // of many strings the outer ones say what the others do
     let ends = |lines: &[StripLine]| {
         let last = lines.len().saturating_sub(1);
@@ -129,8 +148,8 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
         view.is_table = !view.is_table;
     }
     if view.is_table {
-        let copy = ui.button("Copy").on_hover_text("The whole table, for a spreadsheet");
-        if copy.clicked()
+        let copy = ui.add_enabled(study.layout().is_some(), egui::Button::new("Copy"));
+        if copy.on_hover_text("The whole table, for a spreadsheet").clicked()
             && let Some(layout) = study.layout()
         {
             ui.ctx().copy_text(table::as_text(study, layout, view.table_stop, style));

@@ -29,7 +29,8 @@ pub(super) fn show(
         Grid::new("clearances").num_columns(1 + layout.strings.len()).striped(true).show(
             ui,
             |ui| {
-                ui.label(egui::RichText::new("Fret").color(palette.dim));
+                let along = if layout.is_fretted() { "Fret" } else { "Semitone" };
+                ui.label(egui::RichText::new(along).color(palette.dim));
                 for index in 0..layout.strings.len() {
                     let name = format!("{} · {}", index + 1, string_name(study, index));
                     ui.label(egui::RichText::new(name).font(theme::strong()));

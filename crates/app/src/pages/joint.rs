@@ -12,6 +12,7 @@ use crate::canvas::{self, Sheet};
 use crate::command::Command;
 use crate::panels::{cut_sheet, figures, verdict};
 use crate::theme::{self, space};
+use crate::tour::{self, Spot};
 use crate::view::{CanvasId, View};
 
 /// What is worked out and drawn of one study, kept until it changes.
@@ -56,10 +57,13 @@ pub(crate) fn show(
     let [wide, least, most] = space::CUT_SHEET;
     Panel::right("cut sheet").frame(side).default_size(wide).size_range(least..=most).show(
         ui,
-        |ui| match &drawn.worked {
-            Some((_, sheet)) => cut_sheet::show(ui, study, sheet, style, view, &mut commands),
-            // what is wrong, and what would mend it
-            None => verdict::show(ui, study, revision, style, view, &mut commands),
+        |ui| {
+            tour::mark(ui, Spot::CutSheet, ui.max_rect());
+            match &drawn.worked {
+                Some((_, sheet)) => cut_sheet::show(ui, study, sheet, style, view, &mut commands),
+                // what is wrong, and what would mend it
+                None => verdict::show(ui, study, revision, style, view, &mut commands),
+            }
         },
     );
     CentralPanel::no_frame().show(ui, |ui| {

@@ -13,6 +13,7 @@ use crate::canvas::{self, Sheet};
 use crate::command::Command;
 use crate::marks;
 use crate::theme::{self, space, stroke};
+use crate::tour::{self, Spot};
 use crate::view::{CanvasId, View};
 
 /// What is drawn of one study, kept until it changes.
@@ -76,6 +77,11 @@ pub(crate) fn show(
     let empty = "There is nothing to draw as long as the design makes no sense. \
                  The panel on the right says what is wrong.";
     for (id, rect) in places(ui, all, shares, view) {
+        match id {
+            CanvasId::Whole => tour::mark(ui, Spot::Whole, rect),
+            CanvasId::Strip => tour::mark(ui, Spot::Strip, rect),
+            _ => {}
+        }
         let sheet = match id {
             CanvasId::Whole => Sheet {
                 id,

@@ -93,11 +93,11 @@ pub(crate) fn show(
             string_table::show(ui, study, layout, strings, style, view, &mut commands);
         }
         StringSheet::Relief => {
-            worked.relief.update(study, revision, view.drag.is_some());
+            worked.relief.update(study, revision, style, view.drag.is_some());
             best_relief::show(ui, study, &worked.relief, style, &mut commands);
         }
         StringSheet::Notes => {
-            worked.notes.update(study, layout, strings, revision);
+            worked.notes.update(study, layout, strings, revision, style);
             true_notes::show(ui, study, layout, strings, &worked.notes, style, view, &mut commands);
         }
     };

@@ -22,8 +22,8 @@ const DIGITS: usize = 2;
 /// into the action; `cargo bench --bench strings` of the core measures it.
 #[derive(Debug, Default)]
 pub(crate) struct Worked {
-    /// The revision, and whether the action was looked for as well.
-    of: Option<(u64, bool)>,
+    /// The revision, the units of what is said, and whether the action was looked for as well.
+    of: Option<(u64, LengthStyle, bool)>,
     curve: Vec<AtRelief>,
     now: Option<AtRelief>,
     best: Option<AtRelief>,
@@ -40,18 +40,25 @@ pub(crate) struct Worked {
 impl Worked {
     /// Works it out anew where the design has changed; while something is dragged without
     /// the action.
-    pub(crate) fn update(&mut self, study: &Study, revision: u64, is_dragging: bool) {
-        let is_known = self.of.is_some_and(|(of, full)| of == revision && (full || is_dragging));
+    pub(crate) fn update(
+        &mut self,
+        study: &Study,
+        revision: u64,
+        style: LengthStyle,
+        is_dragging: bool,
+    ) {
+        let is_known = self.of.is_some_and(|(of, units, full)| {
+            (of, units) == (revision, style) && (full || is_dragging)
+        });
         if is_known {
             return;
         }
         let design = &study.design;
-        let style = LengthStyle::Millimetres;
         let propose =
             |sets: &[_]| Proposal::of(study, sets).map_err(|open| drive::why_open(&open, style));
         let best = relief_search::best_at_bench(design);
         *self = Self {
-            of: Some((revision, !is_dragging)),
+            of: Some((revision, style, !is_dragging)),
             curve: relief_search::curve(design, POINTS),
             now: relief_search::at_relief(design, design.wanted.relief.to_mm()),
             best,
@@ -242,7 +249,7 @@ fn words(
             ui.add(Label::new(text).wrap());
             offer(ui, "Apply action and relief", Some(proposal), style, commands);
         }
-        None if worked.of.is_some_and(|(_, full)| full) => {
+        None if worked.of.is_some_and(|(.., full)| full) => {
             let why = match worked.highest.map(|at| (at.at.stop, at.at.fret)) {
                 Some((0, fret)) => format!(
                     ": however high it is, an open string touches at {fret}. It needs more clearance over fret 1."

@@ -80,7 +80,7 @@ pub(crate) fn show(
 }
 
 /// The range that the value is held against, in words.
-fn range(check: &Check, style: LengthStyle) -> String {
+pub(super) fn range(check: &Check, style: LengthStyle) -> String {
     let limit = check.reading.limit;
     let show = |value| values::show(value, check.id.unit(), check.digits(), style);
     match (limit.thin_below, limit.thin_above) {

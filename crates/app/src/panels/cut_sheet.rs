@@ -8,6 +8,7 @@ use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{State, Word};
 
+use super::tips;
 use crate::command::Command;
 use crate::theme::{self, space};
 use crate::view::{Page, View};
@@ -169,7 +170,7 @@ fn row(ui: &mut Ui, name: &str, value: &str, within: Option<String>, rise: Optio
         }
         ui.with_layout(Layout::left_to_right(Align::Min), |ui| {
             ui.set_max_width(ui.available_width() - space::M);
-            ui.add(Label::new(name).wrap());
+            tips::on_hover(ui.add(Label::new(name).wrap()), name);
         });
     });
 }

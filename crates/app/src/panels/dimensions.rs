@@ -9,10 +9,11 @@ use overstand_core::dimension::{self, Dim, Key, Part};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
-use super::{extras, field, provenance};
+use super::{extras, field, provenance, tips};
 use crate::command::Command;
 use crate::marks::{self, Pinned};
 use crate::theme::{self, space};
+use crate::tour::{self, Spot};
 use crate::values;
 use crate::view::{Field, Page, View};
 
@@ -25,6 +26,7 @@ pub(crate) fn show(
     commands: &mut Vec<Command>,
 ) {
     ui.take_available_width();
+    tour::mark(ui, Spot::Dimensions, ui.max_rect());
     ui.spacing_mut().item_spacing.y = 0.0;
     let mut keys = Key::all_of(&study.design);
     keys.retain(|key| view.page.lists(key.dim));
@@ -106,6 +108,7 @@ fn heading(ui: &mut Ui, part: Part, has_found: bool, view: &mut View) {
     if response.clicked() && !view.open.remove(&part) {
         view.open.insert(part);
     }
+    tips::on_hover(response, part.name());
 }
 
 /// A row with pin, name, mark, field and unit; below it why something was refused.
@@ -119,23 +122,32 @@ fn row(
 ) {
     let info = key.dim.info();
     let palette = theme::palette(ui);
-    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
+    let has_mark = info.role != dimension::Role::Outcome;
+    let (wide, field_width) = (ui.available_width(), field::width(style));
+    let (pin_width, mark_width) = (space::HIT + space::S, space::XL + space::S);
+    // what comes of the rest has no mark, and more room for its name
+    let behind = field_width + if has_mark { mark_width } else { 0.0 };
+    let room = wide - pin_width - behind;
+    let called = ui.painter().layout(info.name.to_owned(), theme::text(), palette.ink, room);
+    let size = vec2(wide, space::HIT.max(called.size().y + space::S));
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
     let is_pointed_at = ui.rect_contains_pointer(rect) || view.handle == Some(key.dim);
     if is_pointed_at && !info.is_listed() {
         ui.painter().rect_filled(rect.expand2(vec2(0.0, 1.0)), theme::CORNER, palette.hover);
     }
 
-    let field_width = field::width(style);
-    let field_rect = Rect::from_min_max(rect.right_top() - vec2(field_width, 0.0), rect.max);
+    // beside a name of two lines all else stands in the middle
+    let line = Rect::from_center_size(rect.center(), vec2(wide, space::HIT));
+    let field_rect = line.with_min_x(line.right() - field_width);
     let mark_rect = Rect::from_min_max(
-        field_rect.left_top() - vec2(space::XL + space::S, 0.0),
+        field_rect.left_top() - vec2(mark_width, 0.0),
         field_rect.left_bottom() - vec2(space::S, 0.0),
     );
-    let pin_rect = Rect::from_min_size(rect.min, egui::Vec2::splat(space::HIT));
-    // what comes of the rest has no mark, and more room for its name
-    let name_end = if info.role == dimension::Role::Outcome { field_rect } else { mark_rect };
-    let name_rect =
-        Rect::from_min_max(pin_rect.right_top() + vec2(space::S, 0.0), name_end.left_bottom());
+    let pin_rect = Rect::from_min_size(line.min, egui::Vec2::splat(space::HIT));
+    let name_rect = Rect::from_min_size(
+        rect.min + vec2(pin_width, 0.0),
+        vec2(room.max(0.0), rect.height()),
+    );
 
     pin(ui, pin_rect, study, key, is_pointed_at, commands);
     let name = key.name(&study.design);
@@ -148,11 +160,10 @@ fn row(
         .add(
             Label::new(RichText::new(info.name).color(palette.ink))
                 .selectable(false)
-                .show_tooltip_when_elided(false)
-                .truncate(),
+                .wrap(),
         )
         .on_hover_ui(|ui| tip(ui, key, &name, style));
-    if info.role != dimension::Role::Outcome {
+    if has_mark {
         let design = &study.design;
         provenance::show(ui, mark_rect, design, key, is_pointed_at, style, view, commands);
     }
@@ -166,15 +177,12 @@ fn row(
 /// What a dimension means.
 fn tip(ui: &mut Ui, key: Key, name: &str, style: LengthStyle) {
     let info = key.dim.info();
-    ui.label(RichText::new(name).font(theme::strong()));
-    ui.label(info.meaning);
-    let palette = theme::palette(ui);
-    let small = |text: String| RichText::new(text).font(theme::label()).color(palette.dim);
-    if !info.usual.is_empty() {
-        ui.label(small(format!("Usual: {}", info.usual)));
+    if name != info.name {
+        ui.label(RichText::new(name).font(theme::strong()));
     }
+    tips::words(ui, info.name);
     let [low, high] = [info.low, info.high].map(|end| values::show_dim(info, end, style));
-    ui.label(small(format!("From {low} to {high} · {key}")));
+    tips::small(ui, &format!("From {low} to {high} · {key}"));
 }
 
 /// The pin that says held or found, and turns it.
@@ -193,6 +201,9 @@ fn pin(
     }
     let id = egui::Id::unique(("pin", key.dim as usize, key.index));
     let response = ui.interact(rect, id, Sense::click());
+    if key.dim == Dim::Pitch && ui.is_rect_visible(rect) {
+        tour::mark(ui, Spot::Pin, rect);
+    }
     let name = format!("Hold {}", info.name.to_lowercase());
     response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, !is_found, &name));
     let pinned = match (info.role, is_found) {

@@ -4,7 +4,7 @@ use egui::{Align2, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec
 use overstand_core::joint::{Figure, Group, JointFigures, rise_over_run};
 use overstand_core::units::LengthStyle;
 
-use super::{check_card, verdict};
+use super::{check_card, tips, verdict};
 use crate::theme::{self, space};
 use crate::view::View;
 use crate::{marks, values};
@@ -128,6 +128,7 @@ fn row(ui: &mut Ui, figure: &Figure, style: LengthStyle, view: &mut View) {
         view.figure = if is_open { None } else { Some(figure.id) };
         view.figure_opened = !is_open;
     }
+    tips::on_figure(response, figure);
     if is_open {
         let card = ui.scope(|ui| {
             verdict::card(ui, |ui| {

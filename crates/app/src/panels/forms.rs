@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use egui::{Frame, Id, Key as Press, Label, Modal, RichText, TextEdit, Ui};
 use overstand_files::starters;
 
-use super::search;
+use super::{key_list, search};
 use crate::command::Command;
 use crate::document::Document;
 use crate::marks;
@@ -19,6 +19,10 @@ pub(crate) fn show(ui: &Ui, document: &Document, view: &mut View, commands: &mut
     };
     if let Form::Search { .. } = form {
         view.form = search::show(ui, document, form, commands);
+        return;
+    }
+    if let Form::Keys { .. } = form {
+        view.form = key_list::show(ui, form);
         return;
     }
     // each its own, or one opens at the size of another
@@ -86,7 +90,7 @@ pub(crate) fn show(ui: &Ui, document: &Document, view: &mut View, commands: &mut
                     let offers = [Command::Recover, Command::Discard];
                     buttons(ui, &offers.map(|command| (command.text(), command)))
                 }
-                Form::Search { .. } => None,
+                Form::Search { .. } | Form::Keys { .. } => None,
             }
         },
     );

@@ -10,6 +10,7 @@ use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit, show_number};
 use overstand_core::verdict::State;
 
+use super::tips;
 use crate::marks;
 use crate::theme::{self, Palette, space, stroke};
 use crate::values;
@@ -21,7 +22,11 @@ const FORCE_DIGITS: usize = 1;
 /// Width of the names, least of a cell, and of the words at the end.
 const NAME: f32 = 46.0;
 const CELL: f32 = 34.0;
-const WORDS: f32 = 100.0;
+const WORDS: f32 = 88.0;
+/// Width of the mark in a cell, and room before it and behind the number: the mark stands
+/// nearer to its own number than to the one before.
+const MARK: f32 = 6.0;
+const INSET: f32 = 3.5;
 /// Height of a row: the first where there are many strings.
 const ROWS: [f32; 2] = [18.0, 20.0];
 const MANY: usize = 9;
@@ -62,6 +67,14 @@ fn cell_text(one: &Played, newtons: bool, style: LengthStyle) -> String {
     }
 }
 
+/// How wide the numbers of the cells are.
+fn widest(ui: &Ui, played: &[Vec<Option<Played>>], newtons: bool, style: LengthStyle) -> f32 {
+    let texts = played.iter().flatten().flatten().map(|one| cell_text(one, newtons, style));
+    // digits are all as wide as each other
+    let longest = texts.max_by_key(|text| text.chars().count()).unwrap_or_default();
+    ui.painter().layout_no_wrap(longest, theme::label(), theme::palette(ui).ink).size().x
+}
+
 /// Of a row the note that takes the least.
 fn hardest(row: &[Option<Played>], newtons: bool) -> Option<&Played> {
     let of = |one: &Played| if newtons { one.force } else { Some(one.most.most) };
@@ -92,7 +105,8 @@ pub(crate) fn show(
     ScrollArea::both().id_salt("map").max_height(high).auto_shrink([false, true]).show(ui, |ui| {
         let room = (ui.available_width() - NAME - WORDS - space::M) / stops as f32;
         let high = if played.len() >= MANY { ROWS[0] } else { ROWS[1] };
-        let grid = Grid { cell: room.max(CELL), row: high, stops };
+        let widest = widest(ui, played, shown.newtons, style) + MARK + 2.0 * INSET;
+        let grid = Grid { cell: room.max(CELL).max(widest), row: high, stops };
         let size = vec2(grid.width(), high * (played.len() + 1) as f32);
         let (rect, response) = ui.allocate_exact_size(size, Sense::click());
         let told = format!("Headroom by string and {}", fret_word(layout));
@@ -160,7 +174,7 @@ fn switches(ui: &mut Ui, study: &Study, shown: &mut StringsView, style: LengthSt
         let unit = if shown.newtons { "N" } else { values::unit_sign(Unit::Length, style) };
         let text = format!("Takes before it touches, {unit}, plucked {at} from the saddle");
         let heading = RichText::new(text).font(theme::heading()).color(palette.dim);
-        ui.add(Label::new(heading).selectable(false));
+        tips::on_hover(ui.add(Label::new(heading).selectable(false)), "Headroom");
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let sides = [
                 (Some(Drawn::Toward), "Pressed"),
@@ -228,7 +242,7 @@ fn head(ui: &Ui, rect: Rect, grid: Grid, chosen: usize) {
     let y = rect.top() + grid.row / 2.0;
     for stop in 0..grid.stops {
         let text = if stop == 0 { "open".to_owned() } else { stop.to_string() };
-        let right = grid.left(rect, stop) + grid.cell - space::S;
+        let right = grid.left(rect, stop) + grid.cell - INSET;
         let (font, colour) = if stop == chosen {
             (theme::heading(), palette.ink)
         } else {
@@ -328,7 +342,7 @@ impl Grid {
             let at = pos2(self.left(rect, self.stops) + space::M, middle);
             let text = format!("{} {from}", most.fret);
             let shown =
-                ui.painter().text(at, Align2::LEFT_CENTER, text, theme::text(), palette.ink);
+                ui.painter().text(at, Align2::LEFT_CENTER, text, theme::label(), palette.ink);
             let says = format!("{name} first touches at {} {from}", touch_words(most, layout));
             let id = egui::Id::unique(("first touch", index));
             let response = ui.interact(shown, id, Sense::hover());
@@ -356,9 +370,9 @@ fn cell(
     let colour = palette.state(one.state);
     let strength = if one.state == State::Good { 0.10 } else { 0.28 };
     painter.rect_filled(place.shrink(0.5), 2.0, colour.gamma_multiply(strength));
-    let mark = place.left_center() + vec2(space::S, 0.0);
+    let mark = place.left_center() + vec2(INSET + MARK / 2.0, 0.0);
     marks::small_state(painter, mark, one.state, colour);
-    let right = place.right_center() - vec2(1.0, 0.0);
+    let right = place.right_center() - vec2(INSET, 0.0);
     let text = cell_text(one, newtons, style);
     painter.text(right, Align2::RIGHT_CENTER, text, theme::label(), palette.ink);
 }

@@ -8,6 +8,7 @@ use overstand_core::strings::{Pull, relief_search};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
+use super::tips;
 use crate::canvas;
 use crate::command::Command;
 use crate::theme::{self, space};
@@ -96,6 +97,8 @@ fn one(
     name.wrap = egui::text::TextWrapping::truncate_at_width(shown.left() - line.left() - space::S);
     let name = painter.layout_job(name);
     painter.galley(line.left_center() - vec2(0.0, name.size().y / 2.0), name, palette.dim);
+    let named = ui.interact(line, egui::Id::unique(("slider name", info.key)), Sense::hover());
+    tips::on_hover(named, info.name);
 
     let per = in_newtons.map_or(1.0, |pull| pull.force(1.0));
     let mut at = value * per;

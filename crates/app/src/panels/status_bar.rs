@@ -165,7 +165,7 @@ fn hint(document: &Document, style: LengthStyle, view: &View) -> String {
 }
 
 /// Some names and that they follow: `pitch follows`, `pitch and bridge station follow`.
-fn follow(names: &[String]) -> String {
+pub(crate) fn follow(names: &[String]) -> String {
     match names {
         [one] => format!("{one} follows"),
         [rest @ .., last] => format!("{} and {last} follow", rest.join(", ")),
@@ -191,7 +191,7 @@ fn followed(before: &Design, study: &Study, driven: &[Dim], style: LengthStyle) 
 }
 
 /// Names of the found dimensions that would move with a held one.
-fn would_follow(design: &Design, dim: Dim, style: LengthStyle) -> Vec<String> {
+pub(crate) fn would_follow(design: &Design, dim: Dim, style: LengthStyle) -> Vec<String> {
     let Some(value) = dim.key().get(design) else {
         return Vec::new();
     };

@@ -13,7 +13,7 @@ use overstand_core::strings::{Pull, Strings};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit, show_number, show_signed};
 
-use super::field;
+use super::{field, tips};
 use crate::command::Command;
 use crate::theme::{self, space};
 use crate::view::{Draft, Extra, Field, View};
@@ -25,7 +25,7 @@ const COLUMNS: [(&str, f32); 14] = [
     ("Tuned to", 68.0),
     ("Sounds", 64.0),
     ("Gauge", 92.0),
-    ("Made", 104.0),
+    ("Make", 104.0),
     ("Material", 116.0),
     ("Core", 92.0),
     ("Pull", 48.0),
@@ -157,7 +157,15 @@ fn head(ui: &mut Ui) {
         let is_number = !matches!(index, 0 | 1 | 4 | 5);
         let x = if is_number { cell.right() - wraps.size().x } else { cell.left() };
         ui.painter().galley(egui::pos2(x, cell.bottom() - wraps.size().y), wraps, palette.dim);
+        let response = ui.interact(cell, ui.scope_id().with(("heading", index)), Sense::hover());
+        tips::on_hover(response, name);
     }
+}
+
+/// What stands over the columns.
+#[cfg(test)]
+pub(super) fn headings() -> impl Iterator<Item = &'static str> {
+    COLUMNS.iter().map(|(name, _)| *name)
 }
 
 #[expect(clippy::too_many_arguments, reason = "a row is where all of it meets")]

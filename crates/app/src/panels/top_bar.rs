@@ -8,6 +8,7 @@ use crate::document::Document;
 use crate::marks;
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::theme::{self, space, stroke};
+use crate::tour::{self, Spot};
 use crate::view::Page;
 
 /// Shows the bar.
@@ -26,11 +27,14 @@ pub(crate) fn show(
             tab(ui, other, other == page, commands);
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            help_menu(ui, commands);
             step(ui, &Command::Redo, document.next_redo(), commands);
             step(ui, &Command::Undo, document.next_undo(), commands);
             theme_menu(ui, preferences, commands);
             units_menu(ui, preferences, commands);
-            let search = quiet(ui, Command::Search.text(), "Search over commands and dimensions");
+            let tip = "Search over commands, dimensions, checks and words";
+            let search = quiet(ui, Command::Search.text(), tip);
+            tour::mark(ui, Spot::Search, search.rect);
             if search.clicked() {
                 commands.push(Command::Search);
             }
@@ -59,7 +63,7 @@ fn tab(ui: &mut Ui, page: Page, is_shown: bool, commands: &mut Vec<Command>) {
     let command = Command::Show(page);
     let keys =
         command.shortcut().map_or_else(String::new, |shortcut| ui.ctx().format_shortcut(&shortcut));
-    if response.on_hover_text(format!("{} ({keys})", page.name())).clicked() {
+    if response.on_hover_text(format!("{} ({keys})\n{}", page.name(), page.about())).clicked() {
         commands.push(command);
     }
 }
@@ -178,6 +182,16 @@ fn step(ui: &mut Ui, command: &Command, name: Option<&str>, commands: &mut Vec<C
     if response.on_hover_text(&tip).on_disabled_hover_text(&tip).clicked() {
         commands.push(command.clone());
     }
+}
+
+fn help_menu(ui: &mut Ui, commands: &mut Vec<Command>) {
+    let menu = ui.menu_button("Help", |ui| {
+        ui.set_min_width(space::DIMENSIONS[1]);
+        for command in [Command::Welcome, Command::Tour, Command::Keys, Command::Search] {
+            item(ui, command, commands);
+        }
+    });
+    tour::mark(ui, Spot::Help, menu.response.rect);
 }
 
 fn units_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command>) {

@@ -15,6 +15,7 @@ use overstand_core::units::{LengthStyle, Unit, show_number};
 use overstand_core::verdict::Proposal;
 
 use super::best_relief::{beside, offer};
+use super::tips;
 use crate::chart::{Axis, Chart, place};
 use crate::command::Command;
 use crate::theme::{self, space, stroke};
@@ -31,7 +32,8 @@ const POINTER: f32 = 7.0;
 /// What was found for one study.
 #[derive(Debug, Default)]
 pub(crate) struct Worked {
-    of: Option<u64>,
+    /// The revision, and the units of the reason.
+    of: Option<(u64, LengthStyle)>,
     place: Option<BridgePlace>,
     /// What the bridge's recommended place would bring.
     proposal: Option<Result<Proposal, String>>,
@@ -47,12 +49,12 @@ impl Worked {
         layout: &Laid,
         strings: &Strings,
         revision: u64,
+        style: LengthStyle,
     ) {
-        if self.of == Some(revision) {
+        if self.of == Some((revision, style)) {
             return;
         }
         let place = strings.bridge_place(&study.design, layout);
-        let style = LengthStyle::Millimetres;
         let proposal = place.map(|place| {
             Proposal::of(study, &place.sets(&study.design))
                 .map_err(|open| drive::why_open(&open, style))
@@ -60,7 +62,7 @@ impl Worked {
         let nut = (0..strings.each.len())
             .map(|string| compensation_with_nut(&study.design, layout, string))
             .collect();
-        *self = Self { of: Some(revision), place, proposal, nut };
+        *self = Self { of: Some((revision, style)), place, proposal, nut };
     }
 }
 
@@ -208,7 +210,8 @@ fn words(
     } else {
         format!("Compensation for a true note at {octave}, and its place in the saddle's travel")
     };
-    ui.add(Label::new(RichText::new(text).font(theme::heading()).color(palette.dim)).wrap());
+    let heading = RichText::new(text).font(theme::heading()).color(palette.dim);
+    tips::on_hover(ui.add(Label::new(heading).wrap()), "Compensation");
     for (index, one) in strings.each.iter().enumerate() {
         let name = study.design.strings.get(index).map_or("", |string| string.name.as_str());
         saddle(ui, &study.design, index, name, one.intonation.as_ref(), style);

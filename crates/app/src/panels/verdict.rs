@@ -9,9 +9,10 @@ use overstand_core::study::{Closed, Open, Study};
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, State, Word};
 
-use super::check_card;
+use super::{check_card, tips};
 use crate::command::Command;
 use crate::theme::{self, space, stroke};
+use crate::tour::{self, Spot};
 use crate::view::View;
 use crate::{drive, marks, values};
 
@@ -58,22 +59,16 @@ pub(crate) fn state_of(word: Word) -> State {
 
 fn panel(ui: &mut Ui, study: &Study, style: LengthStyle, view: &mut View, mut hand: Hand<'_>) {
     ui.take_available_width();
-    if let Some(closed) = study.closed() {
-        Panel::bottom("straightedge").frame(Frame::NONE).show_separator_line(false).show(
-            ui,
-            |ui| {
-                straightedge(ui, closed, style);
-                ui.add_space(space::L);
-            },
-        );
-    }
+    tour::mark(ui, Spot::Verdict, ui.max_rect());
+    Panel::bottom("straightedge").frame(Frame::NONE).show_separator_line(false).show(ui, |ui| {
+        straightedge(ui, study.closed(), style);
+        ui.add_space(space::L);
+    });
     let palette = theme::palette(ui);
     let word = study.word();
     ui.add_space(space::S);
-    let colour = palette.state(state_of(word));
-    ui.add(
-        Label::new(RichText::new(word.show()).font(theme::word()).color(colour)).selectable(false),
-    );
+    let said = RichText::new(word.show()).font(theme::word()).color(palette.state(state_of(word)));
+    tips::on_hover(ui.add(Label::new(said).selectable(false)), word.show());
     let reason = match &study.outcome {
         // the card below names them all
         Err(Open::Conflict(conflict)) if conflict.members.len() > FEW => {
@@ -186,6 +181,16 @@ fn row(ui: &mut Ui, check: &Check, is_open: bool, style: LengthStyle, view: &mut
     if response.clicked() {
         check_card::toggle(check.id, is_open, view);
     }
+    if view.sought == Some(check.id) {
+        view.sought = None;
+        response.request_focus();
+        response.scroll_to_me(Some(egui::Align::Min));
+    }
+    response.on_hover_ui(|ui| {
+        ui.label(RichText::new(check.id.name()).font(theme::strong()));
+        ui.label(check.id.question());
+        tips::small(ui, &check_card::range(check, style));
+    });
 }
 
 /// Where a value lies on the bar of its range, 0 to 1: the wanted range is the middle
@@ -219,10 +224,10 @@ fn place(limit: &Limit, value: f64) -> f32 {
     if part.is_finite() { part.clamp(0.0, 1.0) as f32 } else { 0.0 }
 }
 
-/// What the straightedge on the unstrung neck must read at the crest.
-fn straightedge(ui: &mut Ui, closed: &Closed, style: LengthStyle) {
+/// What the straightedge on the unstrung neck must read at the crest; why that is not known of
+/// a design that does not close.
+fn straightedge(ui: &mut Ui, closed: Option<&Closed>, style: LengthStyle) {
     let palette = theme::palette(ui);
-    let reads = closed.layout.straightedge;
     card(ui, |ui| {
         let heading = "Straightedge at the crest reads";
         ui.add(Label::new(RichText::new(heading).color(palette.dim)).selectable(false))
@@ -230,6 +235,13 @@ fn straightedge(ui: &mut Ui, closed: &Closed, style: LengthStyle) {
                 "Height over the body's top at the crest of a straightedge laid on the unstrung, \
                  straight neck. This is the figure to watch while cutting.",
             );
+        let Some(closed) = closed else {
+            let why = "Not known while the design does not close: crest and board do not \
+                       yet agree on where they are. Do not cut by it.";
+            ui.add(Label::new(why).wrap().selectable(false));
+            return;
+        };
+        let reads = closed.layout.straightedge;
         let rows = [
             ("on the crowns", reads.crowns),
             ("on the board", reads.board),

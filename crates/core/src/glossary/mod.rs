@@ -193,6 +193,83 @@ pub fn related(text: &str) -> Vec<&'static Entry> {
     others
 }
 
+/// The entries whose names stand in a text, as a heading or the name of a figure, in its
+/// order; of names that overlap the longest. Each name is explained once, as what it is
+/// before it is checked.
+///
+/// ```
+/// let names: Vec<_> = overstand_core::glossary::within("Depth of the pocket at its mouth")
+///     .iter()
+///     .map(|entry| entry.name)
+///     .collect();
+/// assert_eq!(names, ["Pocket", "Mouth"]);
+/// ```
+pub fn within(text: &str) -> Vec<&'static Entry> {
+    let text = spaced(text);
+    let mut hits: Vec<(usize, usize, &Entry)> = Vec::new();
+    for entry in all() {
+        for name in entry.names().map(spaced).filter(|name| name.len() > SHORTEST) {
+            let singular = format!(" {} ", name.trim().strip_suffix('s').unwrap_or_default());
+            let plural = format!("{}s ", name.trim_end());
+            let forms = [name.as_str(), &plural, &singular];
+            for form in forms.into_iter().filter(|form| form.len() > SHORTEST) {
+                hits.extend(text.match_indices(form).map(|(at, _)| (at, form.len(), entry)));
+            }
+        }
+    }
+    // the longest first; sorting is stable, so a word stays before the check of its name
+    hits.sort_by_key(|(at, long, _)| (std::cmp::Reverse(*long), *at));
+    let mut kept: Vec<(usize, usize, &Entry)> = Vec::new();
+    for (at, long, entry) in hits {
+        // neighbours share the space between them
+        let is_free =
+            kept.iter().all(|(from, other, _)| at + long <= from + 1 || from + other <= at + 1);
+        if is_free && kept.iter().all(|(.., other)| other.name != entry.name) {
+            kept.push((at, long, entry));
+        }
+    }
+    kept.sort_by_key(|(at, ..)| *at);
+    kept.into_iter().map(|(.., entry)| entry).collect()
+}
+
+/// Names of fewer letters, as `u` and `N`, are no words of a text; counted with the two
+/// spaces around them.
+const SHORTEST: usize = 4;
+
+/// In plain form, between spaces, without the stops of a sentence.
+fn spaced(text: &str) -> String {
+    let words = text
+        .replace(['.', ';', ':', '?', '(', ')', '/'], " ")
+        .replace("'s", " ")
+        .replace('\'', " ");
+    format!(" {} ", plain(&words))
+}
+
+/// What a question asks about: the name that is asked for in `what is relief?`; any other
+/// text as it is, without spaces around it.
+///
+/// ```
+/// use overstand_core::glossary::asked;
+///
+/// assert_eq!(asked("What is the crest height?"), "crest height");
+/// assert_eq!(asked("  crest "), "crest");
+/// ```
+pub fn asked(text: &str) -> &str {
+    let mut rest = text.trim().trim_end_matches(['?', '.', '!']).trim_end();
+    for start in ["what is", "what are", "what's", "what does", "explain", "the", "an", "a"] {
+        let Some((head, tail)) = rest.get(..start.len()).zip(rest.get(start.len()..)) else {
+            continue;
+        };
+        if head.eq_ignore_ascii_case(start) && tail.starts_with(char::is_whitespace) {
+            rest = tail.trim_start();
+        }
+    }
+    for end in [" mean", " means"] {
+        rest = rest.strip_suffix(end).unwrap_or(rest).trim_end();
+    }
+    rest
+}
+
 /// Names near to a text that is none: at most five, the nearest first.
 pub fn near(text: &str) -> Vec<&'static str> {
     const MOST: usize = 5;
@@ -296,6 +373,35 @@ mod tests {
         assert_eq!(find_all("relief").len(), 2);
         assert!(related("action").iter().any(|entry| entry.name == "Action, bass"));
         assert!(related("action").iter().all(|entry| entry.name != "Action"));
+    }
+
+    #[test]
+    fn words_are_found_within_a_text_the_longest_first() {
+        let names = |text| within(text).iter().map(|entry| entry.name).collect::<Vec<_>>();
+        assert_eq!(names("Break angle over the nut"), ["Break angle", "Nut"]);
+        assert_eq!(names("Clearance at fret 1"), ["Clearance", "Fret"]);
+        assert_eq!(names("Two cheeks, one cheek"), ["Cheeks"]);
+        assert_eq!(names("velvet u v N"), [""; 0]);
+        for odd in ["", "é", "[", &"a".repeat(10_000)] {
+            assert!(within(odd).is_empty(), "{odd}");
+        }
+    }
+
+    #[test]
+    fn a_question_is_heard_as_its_word() {
+        for (text, word) in [
+            ("what is relief?", "relief"),
+            ("What are crowns", "crowns"),
+            ("what does shy mean?", "shy"),
+            ("What's a wedge?", "wedge"),
+            ("the crest", "crest"),
+            ("a", "a"),
+            ("angle", "angle"),
+            ("", ""),
+            ("é?", "é"),
+        ] {
+            assert_eq!(asked(text), word, "{text}");
+        }
     }
 
     #[test]

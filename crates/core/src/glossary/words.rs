@@ -36,6 +36,8 @@ pub(super) static ALSO: &[(&str, &str)] = &[
 
 words! {
     Neck {
+        "Neck"
+            "What carries the board, from the nut to the joint. Its depth is measured square to the board, without the board, in mm."
         "Board" ["fingerboard", "fretboard"]
             "The fingerboard, whose surface carries the frets. Its thickness is measured in mm on the centre line, before frets."
         "Surface" ["string side"]
@@ -44,18 +46,24 @@ words! {
             "The board's glue face, which lies on the neck."
         "Neck face" ["glue face", "bare neck face"]
             "The face of the neck that the board is glued to. A straightedge on it reads the pitch before there is a board."
+        "Fret"
+            "A wire across the board against which a string is stopped. Frets are counted from the nut and stand square to the centre line."
+        "Scale"
+            "What the places of frets and bridge follow from: the length from nut to bridge line, and how many frets there are."
         "Crowns"
             "The tops of all frets, on which a straightedge lies."
         "Sagitta"
             "By how much a radiused board or crest lies lower under a string than on the centre line, in mm. It grows with the square of the string's distance from the centre line."
         "Scarf joint"
             "A headstock turned back from a straight blank by a long glued cut, so that the blank need not be as thick as the headstock drops."
-        "Rod" ["truss rod", "neck rod"]
+        "Rod" ["truss rod", "neck rod", "rod in its channel"]
             "A rod in a channel under the board, which bends the neck against the strings. With it relief is set."
         "Neck frame" ["u and v", "u", "v"]
             "Where a point lies along the neck: u in mm along the board from the nut face toward the bridge, v in mm from the straight, unstrung surface toward the strings."
     }
     Body {
+        "Body"
+            "What carries joint and bridge. Stations on it are measured from the joint, heights from the top datum."
         "Top datum" ["datum"]
             "The plane through the joint, square to the body's end wall; heights are measured from it in mm. On a flat body it is the top; on an arched one it passes through the plate's outer edge."
         "Joint" ["neck joint"]
@@ -78,11 +86,15 @@ words! {
             "A top bent to a part of a ball, given by its radius in mm and the station of its highest point, the apex."
         "Ramp"
             "A flat slope cut into the top under the board, rising from the joint."
+        "Pickup" ["pickups"]
+            "What senses the strings, set into the top under them. It must stay clear of the strings held down at the last fret."
+        "Cavity" ["cavities"]
+            "A hollow in the body, as for a pickup or for controls. The pocket's floor must leave wood over it."
         "Back"
             "The body's other face. It may fall away from the datum by the body's taper."
     }
     Joinery {
-        "Tenon"
+        "Tenon" ["tenon in its pocket"]
             "The tongue of the neck that goes into the body. Its length is measured along the datum, its depth below the board's underside, in mm."
         "Pocket" ["mortise"]
             "The recess in the body that takes the tenon. Its depth is measured at the mouth, below the top datum, in mm."
@@ -94,17 +106,19 @@ words! {
             "Floor and tenon bottom where they meet. Its two heights, at mouth and inner end, set pitch and overstand together."
         "Cheeks" ["cheek"]
             "The tenon's two side faces. They are roughed a little proud and taken down to a friction fit that leaves room for glue."
-        "Butt"
+        "Butt" ["inner end"]
             "The inner end of the tenon, cut square to the datum."
         "Heel"
             "The thick end of the neck at the body, from the shoulder toward the nut. Its thickness is measured square to the board, in mm."
+        "Screw" ["screws of the neck"]
+            "What holds a screwed neck: it passes through the body into the heel. It must reach far enough to hold, and end before the board."
         "Friction fit"
             "A fit that holds by itself and still comes apart by hand, with room for a film of glue."
         "Proud"
             "More than nominal: left on, to be taken off in fitting."
         "Shy"
             "Less than nominal: too much was taken off."
-        "Wedge"
+        "Wedge" ["wedge under the board"]
             "A piece that rises by so much over its length. Under a jig it sets an angle; under the board's end it fills the gap over the top."
         "Stack"
             "Shims under one end of a bar, which set an angle: its height is the bar's length times the sine of the angle, in mm."
@@ -112,10 +126,20 @@ words! {
             "What holds the work or guides the cutter at an angle. Its base is the length over which a wedge rises."
         "Rise over run"
             "An angle as a slope: so many mm up over so many mm along. It can be set out with a square and a rule."
+        "Blank"
+            "The piece of wood that a part is cut from, with what is left on for planing and fitting."
         "Nominal"
             "The size that the design says, before anything is added for fitting or missed in cutting."
     }
     Strings {
+        "String height"
+            "How high over the frets the strings are wanted, and how hard they are played. The verdict asks whether the design gives that."
+        "String"
+            "What is tuned and sounds. Strings are counted from the treble: string 1 is the highest."
+        "Middle string"
+            "The line that the side elevation shows for all strings, from nut over crest to tail."
+        "Bridge"
+            "What carries the crest over the body and what the saddles stand in. It is given by its kind, its station and how far it can be set."
         "Crest"
             "The point of the saddle on which a string rests. Its height in mm is measured square to the datum from the body's top right under it."
         "Saddle"
@@ -128,13 +152,13 @@ words! {
             "The free height between a string's underside and a crown, in mm square to the board."
         "Straightedge"
             "A true bar laid along the unstrung, straight neck over the body. What it reads over the top at the bridge, in mm square to the datum, tells whether the neck is set right before any string is on."
-        "Break angle"
+        "Break angle" ["bend at nut", "bend at saddle"]
             "How much a string bends over nut or saddle, in degrees. Too little and it buzzes or slips, too much and it binds or breaks."
         "Nut slot"
             "The filed groove in which a string rests at the nut. The height of its floor over the board is measured in mm; it may not lie below the crowns."
         "Fore and aft"
             "Along the string. A saddle's travel fore and aft sets where the string notes true."
-        "Intonation"
+        "Intonation" ["true notes"]
             "Whether a stopped string sounds the note it should. The crest is moved beyond the scale length to make up for the string's stiffness and stretch."
         "Cent"
             "A hundredth of an equal-tempered semitone: how far a note is off."
@@ -142,6 +166,26 @@ words! {
             "How far, or how hard, a string can be plucked at a given place before it touches a fret: in mm of travel, or newtons of force."
         "Tension" ["pull"]
             "The force with which a string pulls, in newtons: from its weight for each length, its sounding length and its pitch."
+        "Force on nut and saddle" ["on nut", "on saddle"]
+            "How hard a string presses there, in newtons. It follows from its pull and from how much it bends."
+        "Tuning" ["tuned to"]
+            "The note that a string sounds when it is open, as A2, or a frequency in Hz."
+        "Frequency" ["sounds", "hertz", "Hz"]
+            "How often a string swings to and fro in a second, in hertz (Hz). The note A4 is taken for 440 Hz."
+        "Make"
+            "How a string is built: of one wire or filament, or wound on a round or a hexagonal core."
+        "Material"
+            "What a plain string, or the outermost wrap of a wound one, is made of: weight, stiffness and strength come from it."
+        "Load" ["of strength"]
+            "What a string bears at pitch, in per cent of what breaks it."
+        "Stretch"
+            "By how much a string at pitch is longer than it was slack, in per cent."
+        "First touch" ["first touches"]
+            "The fret that a string touches first when it is plucked ever harder, and the note on which it does."
+        "Newton" ["N"]
+            "The unit of force: what about 102 g weigh."
+        "Equal temperament"
+            "The tuning in which an octave is twelve equal steps, each of 100 cents. Whether a note is true is counted from it."
         "Shared crest"
             "A crest that all strings share, with a radius across them, set by its two ends. The outer strings get the wanted action; the inner ones follow."
         "Plate bridge"
@@ -170,6 +214,12 @@ words! {
             "A dimension that is worked out from the held ones, so that the strings' line meets the crest."
         "Closing a design" ["to close", "closes"]
             "Finding values with which the strings' line, from nut to crest, comes out where bridge and body put it, in height and along the body."
+        "Pin"
+            "The mark before a dimension: a dot while it is held, a ring while it is found. A click turns the one into the other."
+        "Handle"
+            "A ring in a drawing that sets a dimension: with a dot in it while it is held, empty while it is found. It is dragged, moved by the arrow keys, or typed into."
+        "Follower"
+            "The dimension that gives way while a found one is set by hand."
         "Outcome"
             "What follows from the design, as a break angle or what the straightedge reads. It can be held at a wanted value; then something else must be found for it."
         "Target"

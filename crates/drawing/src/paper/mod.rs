@@ -10,6 +10,7 @@
 mod block;
 mod compare_sheet;
 mod cut_sheet;
+mod error;
 mod fitting_log;
 mod furniture;
 mod overview;
@@ -22,7 +23,7 @@ use std::sync::Arc;
 use kurbo::{Affine, Point, Rect};
 use overstand_core::design::Date;
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, show_plain};
+use overstand_core::units::LengthStyle;
 
 use crate::correction::Correction;
 use crate::look::Look;
@@ -34,6 +35,7 @@ use crate::tiling::Tiling;
 use block::Block;
 pub use compare_sheet::compare_sheet;
 pub use cut_sheet::cut_sheet;
+pub use error::PaperError;
 pub use fitting_log::fitting_log;
 use furniture::Frame;
 pub use wanted::Wanted;
@@ -86,54 +88,6 @@ pub const USUAL_OVERLAP: f64 = 12.0;
 const OVERLAPS: (f64, f64) = (10.0, 60.0);
 /// Least printable width and height, mm: for the check bars and words.
 const LEAST: (f64, f64) = (125.0, 165.0);
-
-/// Why there are no sheets.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum PaperError {
-    /// Nothing can be drawn, or none of the chosen parts fits this design.
-    #[error("there is nothing to print: {0}")]
-    Nothing(String),
-    /// A margin that is none.
-    #[error("margin of {} mm, expected 0 to 100 mm", show_plain(*.0))]
-    Margin(f64),
-    /// Too little is left between the margins.
-    #[error(
-        "between the margins {width:.1} × {height:.1} mm are left of {sheet}, expected at least {} × {} mm for the check bars", LEAST.0, LEAST.1
-    )]
-    NoRoom {
-        /// The paper.
-        sheet: String,
-        /// What is left of it.
-        width: f64,
-        /// What is left of it.
-        height: f64,
-    },
-    /// An overlap that is none.
-    #[error("overlap of {0} mm, expected {low} to {high} mm", low = OVERLAPS.0, high = OVERLAPS.1)]
-    Overlap(f64),
-    /// A roll, or paper that is too small for sheets of words.
-    #[error("no {what} fits on {sheet}, expected single sheets such as A4 or Letter")]
-    NoSheet {
-        /// What was to be laid out: `cut sheet`, `compare sheet`, `fitting log`.
-        what: &'static str,
-        /// The paper.
-        sheet: String,
-    },
-    /// A roll is not tiled.
-    #[error(
-        "`{part}` is {found:.0} mm high, more than the {room:.0} mm that can be printed across the {sheet}: expected a wider roll, or sheets"
-    )]
-    Roll {
-        /// The part.
-        part: &'static str,
-        /// Its height.
-        found: f64,
-        /// What there is.
-        room: f64,
-        /// The roll.
-        sheet: String,
-    },
-}
 
 /// What a layer is for; on paper and in files each can be switched off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -7,7 +7,7 @@ use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::State;
 use overstand_drawing::strip::{Strip, StripFret, StripLine};
 
-use super::{DIGITS, string_name};
+use super::{DIGITS, is_fretted, string_name};
 use crate::chart::{Axis, Chart};
 use crate::marks;
 use crate::theme::{self, Palette, space, stroke};
@@ -57,7 +57,8 @@ pub(super) fn show(
         .into_iter()
         .map(|fret| (fret.x, fret.number.to_string()))
         .collect();
-    let axes = [Axis::named("Fret", numbers), up];
+    let along = if is_fretted(study) { "Fret" } else { "Semitone" };
+    let axes = [Axis::named(along, numbers), up];
     let palette = theme::palette(ui);
     let ui = &mut ui.new_child(egui::UiBuilder::new().max_rect(area));
     let is_free = !view.is_aligned;

@@ -13,7 +13,7 @@ use overstand_drawing::part::PartKind;
 use overstand_drawing::sheet::{NAMED, Sheet};
 
 use super::Desk;
-use super::fields::{Entry, WIDE, dim, field, heading, labelled, length, refusal};
+use super::fields::{Entry, WIDE, dim, explained, field, heading, labelled, length, refusal};
 use super::parts::parts;
 use super::write::line_of;
 use crate::panels::provenance::today;
@@ -50,7 +50,7 @@ pub(super) fn show(
 ) {
     let paper = desk.paper().cloned();
     let problem =
-        desk.problem().map(|error| (place_of(error), values::capital(&error.to_string())));
+        desk.problem().map(|error| (place_of(error), values::capital(&error.says(style))));
     let problem_at = |ui: &mut Ui, place: Place| {
         if let Some((_, says)) = problem.as_ref().filter(|problem| problem.0 == place) {
             line_of(ui, State::Fails, says);
@@ -100,7 +100,7 @@ pub(super) fn show(
         if is_drawing {
             ui.add(Checkbox::new(&mut chosen.tinted, "Tint the wood"));
             heading(ui, "Printer");
-            correction(ui, chosen, drafts, paper.as_deref());
+            correction(ui, chosen.lengths(style), chosen, drafts, paper.as_deref());
             ui.add_space(space::M);
             ui.horizontal(|ui| {
                 let words = RichText::new("Parts").font(theme::heading());
@@ -250,7 +250,7 @@ fn overlap(
     chosen: &mut PaperChoices,
     drafts: &mut BTreeMap<Entry, Draft>,
 ) {
-    labelled(ui, "Tiles overlap at least", |ui| {
+    explained(ui, "Tiles overlap at least", "Overlap", |ui| {
         length(ui, "Least overlap of tiles", Entry::Overlap, &mut chosen.overlap, style, drafts);
     });
     refusal(ui, Entry::Overlap, drafts);
@@ -280,12 +280,13 @@ fn units(ui: &mut Ui, chosen: &mut PaperChoices) {
 /// What the check bars measure, and what remains uncertain.
 fn correction(
     ui: &mut Ui,
+    style: LengthStyle,
     chosen: &mut PaperChoices,
     drafts: &mut BTreeMap<Entry, Draft>,
     paper: Option<&Paper>,
 ) {
     let (shown, on) = (chosen.measured.clone(), chosen.measured_on.clone());
-    labelled(ui, "The bars measure", |ui| {
+    explained(ui, "The bars measure", "Check bar", |ui| {
         field(ui, "What the bars measure", Entry::Measured, &shown, WIDE, drafts, |text| {
             if text.is_empty() {
                 chosen.measured.clear();
@@ -325,8 +326,7 @@ fn correction(
         percent(correction.up.factor())
     );
     if longest > 0.0 {
-        let show =
-            |value, digits| values::show(value, Unit::Length, digits, LengthStyle::Millimetres);
+        let show = |value, digits| values::show(value, Unit::Length, digits, style);
         says += &format!(
             " ±{} remain over {}, the longest on a sheet.",
             show(correction.remains(longest), 2),

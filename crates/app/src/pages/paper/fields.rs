@@ -10,6 +10,7 @@ use overstand_core::units::{LengthStyle, Unit, parse_length};
 use overstand_core::verdict::State;
 
 use super::write::line_of;
+use crate::panels::tips;
 use crate::theme::{self, space};
 use crate::values;
 use crate::view::Draft;
@@ -48,8 +49,13 @@ pub(in crate::pages) fn dim(ui: &mut Ui, text: &str) {
 
 /// A label at the left, what belongs to it at the right.
 pub(in crate::pages) fn labelled(ui: &mut Ui, label: &str, show: impl FnOnce(&mut Ui)) {
+    explained(ui, label, "", show);
+}
+
+/// The same, with the words of the glossary for a term over the label.
+pub(in crate::pages) fn explained(ui: &mut Ui, label: &str, term: &str, show: impl FnOnce(&mut Ui)) {
     ui.horizontal(|ui| {
-        ui.add(Label::new(label).selectable(false));
+        tips::on_hover(ui.add(Label::new(label).selectable(false)), term);
         ui.with_layout(Layout::right_to_left(Align::Center), show);
     });
 }

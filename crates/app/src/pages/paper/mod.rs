@@ -23,6 +23,7 @@ use crate::document::Document;
 use crate::panels::provenance::today;
 use crate::printing::{PaperChoices, Subject};
 use crate::theme::space;
+use crate::tour::{self, Spot};
 use crate::view::{Draft, View};
 
 use write::{Said, Written};
@@ -222,8 +223,11 @@ pub(crate) fn show(
         .frame(side)
         .default_size(wide)
         .size_range(least..=most)
-        .show(ui, |ui| sheets::row(ui, desk));
-    CentralPanel::no_frame().show(ui, |ui| sheets::large(ui, desk, view));
+        .show(ui, |ui| {
+            tour::mark(ui, Spot::Sheets, ui.max_rect());
+            sheets::row(ui, desk);
+        });
+    CentralPanel::no_frame().show(ui, |ui| sheets::large(ui, style, desk, view));
     if *chosen != before {
         // what was chosen is laid out at once, not when the pointer moves next
         ui.ctx().request_repaint();

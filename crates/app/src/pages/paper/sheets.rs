@@ -8,6 +8,7 @@ use egui::{
     Vec2, WidgetInfo, pos2, vec2,
 };
 use kurbo::{Affine, Point};
+use overstand_core::units::LengthStyle;
 use overstand_drawing::paper::{Page, Paper, Placed, Tiled};
 
 use super::Desk;
@@ -99,6 +100,17 @@ fn name(paper: &Paper, shown: Shown) -> String {
     }
 }
 
+/// What it is called under its small picture: a sheet of many parts by their number.
+fn caption(paper: &Paper, shown: Shown) -> String {
+    match shown {
+        Shown::Sheet(index) => match paper.pages.get(index).map(|page| page.placed.len()) {
+            Some(parts) if parts > 1 => format!("Sheet {}: {parts} parts", index + 1),
+            _ => name(paper, shown),
+        },
+        Shown::Assembly(_) => name(paper, shown),
+    }
+}
+
 /// What lies on a sheet.
 fn lies(page: &Page) -> String {
     let names: Vec<String> = page.placed.iter().map(called).collect();
@@ -173,9 +185,13 @@ pub(super) fn row(ui: &mut Ui, desk: &mut Desk) {
             // a tall sheet or a long roll stays in the row
             let high = high.clamp(space::HIT, width * 1.6);
             let text = name(&paper, shown);
-            let (whole, response) =
-                ui.allocate_exact_size(vec2(width, high + space::XL), Sense::click());
             let is_shown = desk.shown == shown;
+            let colour = if is_shown { palette.ink } else { palette.dim };
+            let font = if is_shown { theme::heading() } else { theme::label() };
+            let galley = ui.painter().layout(caption(&paper, shown), font, colour, width);
+            let below = galley.size().y + space::S;
+            let (whole, response) =
+                ui.allocate_exact_size(vec2(width, high + below), Sense::click());
             response.widget_info(|| {
                 WidgetInfo::selected(egui::Role::ListBoxOption, true, is_shown, &text)
             });
@@ -210,9 +226,6 @@ pub(super) fn row(ui: &mut Ui, desk: &mut Desk) {
             };
             ui.painter().rect_stroke(sheet, 0.0, edge, StrokeKind::Outside);
             marks::focus_ring(ui, &response);
-            let colour = if is_shown { palette.ink } else { palette.dim };
-            let font = if is_shown { theme::heading() } else { theme::label() };
-            let galley = shortened(ui, text.clone(), font, colour, width);
             ui.painter().galley(frame.left_bottom() + vec2(0.0, 2.0), galley, colour);
             response.on_hover_text(text);
         }
@@ -237,19 +250,16 @@ fn moved(transform: Transform, by: Vec2) -> Transform {
 }
 
 /// One sheet, or the tiles of a part, large.
-pub(super) fn large(ui: &mut Ui, desk: &mut Desk, view: &mut View) {
+pub(super) fn large(ui: &mut Ui, style: LengthStyle, desk: &mut Desk, view: &mut View) {
     let palette = theme::palette(ui);
     let rect = ui.available_rect_before_wrap();
     ui.painter().rect_filled(rect, 0.0, palette.paper);
     let Some(paper) = desk.paper().map(Arc::clone) else {
         let says = match desk.problem() {
-            Some(error) => values::capital(&error.to_string()),
+            Some(error) => values::capital(&error.says(style)),
             None => "Laying out…".to_owned(),
         };
-        let room = rect.width() - 2.0 * space::XL;
-        let galley = ui.painter().layout(says, theme::text(), palette.dim, room);
-        let at = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());
-        ui.painter().galley(at.min, galley, palette.dim);
+        canvas::says(ui, rect, &says);
         return;
     };
     let order = all(&paper);
