@@ -101,7 +101,11 @@ mod tests {
     fn lengths_are_said_as_they_are_typed() {
         let inches = LengthStyle::InchDecimal;
         assert_eq!(PaperError::Margin(120.0).to_string(), "margin of 120 mm, expected 0 to 100 mm");
-        assert!(PaperError::Margin(127.0).says(inches).starts_with("margin of 5.00 in, expected 0.00 to "));
+        assert!(
+            PaperError::Margin(127.0)
+                .says(inches)
+                .starts_with("margin of 5.00 in, expected 0.00 to ")
+        );
         let (sheet, part) = ("Roll 610 mm".to_owned(), "Neck");
         let errors = [
             PaperError::NoRoom { sheet: sheet.clone(), width: 10.0, height: 20.0 },
