@@ -18,8 +18,8 @@ use crate::lists::{naming, with_cavity, with_pickup, with_string, without};
 use crate::panels::dimensions::bring_into_sight;
 use crate::panels::status_bar::chosen_follower;
 use crate::printing::Subject;
-use crate::values::{capital, show_dim, value};
 use crate::tour;
+use crate::values::{capital, show_dim, value};
 use crate::view::{Card, Form, Page};
 
 /// How long what moved glows, in seconds.

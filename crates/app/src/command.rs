@@ -177,15 +177,8 @@ pub(crate) enum Group {
 
 impl Group {
     /// All of them.
-    pub(crate) const ALL: [Self; 7] = [
-        Self::File,
-        Self::Change,
-        Self::Pages,
-        Self::Variants,
-        Self::Look,
-        Self::Help,
-        Self::Tour,
-    ];
+    pub(crate) const ALL: [Self; 7] =
+        [Self::File, Self::Change, Self::Pages, Self::Variants, Self::Look, Self::Help, Self::Tour];
 
     /// As a heading.
     pub(crate) fn name(self) -> &'static str {
@@ -239,9 +232,9 @@ impl Command {
             Self::Show(Page::HowTrue),
             Self::Show(Page::DryFit),
             Self::PrintLog,
+            Self::Show(Page::Compare),
             Self::Show(Page::Paper),
             Self::ExportAs,
-            Self::Show(Page::Compare),
             Self::KeepVariant,
             Self::Beside,
             Self::BesideTyped,
@@ -269,6 +262,7 @@ impl Command {
             | Self::SaveTyped
             | Self::Rename
             | Self::ExportAs
+            | Self::PrintLog
             | Self::Close => Group::File,
             Self::Show(_) => Group::Pages,
             Self::KeepVariant | Self::Beside | Self::BesideTyped => Group::Variants,

@@ -202,9 +202,9 @@ pub(crate) fn show(ui: &Ui, view: &mut View, commands: &mut Vec<Command>) {
         ring(ui, rect.expand(space::S).intersect(screen.expand(2.0)));
     }
     let id = Id::unique("tour");
-    let size = ctx.memory(|memory| memory.area_rect(id)).map_or(vec2(WIDTH, WIDTH / 2.0), |rect| {
-        rect.size()
-    });
+    let size = ctx
+        .memory(|memory| memory.area_rect(id))
+        .map_or(vec2(WIDTH, WIDTH / 2.0), |rect| rect.size());
     let at = match found.first() {
         Some(rect) => beside(*rect, size, screen),
         // the maker went elsewhere meanwhile
@@ -287,9 +287,10 @@ fn keys(ui: &Ui, command: &Command) -> String {
 fn ring(ui: &Ui, rect: Rect) {
     let palette = theme::palette(ui);
     let painter = ui.ctx().layer_painter(LayerId::new(Order::Middle, Id::unique("tour rings")));
-    let corner: CornerRadius = theme::CARD_CORNER;
-    for (width, colour) in [(stroke::HALO + 1.0, palette.field), (stroke::STRONG + 0.5, palette.ink)]
-    {
+    // round about a handle or a pin
+    let is_small = rect.size().max_elem() < 2.0 * space::HIT;
+    let corner = if is_small { CornerRadius::same(u8::MAX) } else { theme::CARD_CORNER };
+    for (width, colour) in [(stroke::HALO, palette.field), (stroke::STRONG, palette.ink)] {
         painter.rect_stroke(rect, corner, Stroke::new(width, colour), StrokeKind::Middle);
     }
 }

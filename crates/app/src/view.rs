@@ -65,7 +65,9 @@ impl Page {
     /// What it is for.
     pub(crate) fn about(self) -> &'static str {
         match self {
-            Self::LayOut => "What the whole must be so that it plays: drawing, dimensions, verdict.",
+            Self::LayOut => {
+                "What the whole must be so that it plays: drawing, dimensions, verdict."
+            }
             Self::Joint => "The joint in section, what is worked out for it, and the cut sheet.",
             Self::Strings => {
                 "What the strings pull, how hard they can be played, and whether they note true."

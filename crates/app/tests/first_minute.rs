@@ -294,7 +294,7 @@ fn does(place: &str, keys: &str) {
             focus(&mut window, Role::Slider, "Pitch, whole elevation");
             let said = |window: &Window| {
                 let all = window.harness.query_all_by_label_contains(" follows.");
-                all.filter_map(|node| node.accesskit_node().label()).next()
+                all.filter_map(|node| node.value()).next()
             };
             let before = said(&window).unwrap();
             window.press(Modifiers::NONE, Key::Space);
@@ -406,8 +406,19 @@ fn tips_speak_the_words_of_the_glossary() {
     // the body, somewhere under the top in the whole elevation
     let canvas = at(&window, Role::Canvas, "Side elevation");
     let bridge = window.handle(CREST).rect().center();
-    point_at(&mut window, Pos2::new(bridge.x - 40.0, (bridge.y + 28.0).min(canvas.bottom() - 30.0)));
+    point_at(
+        &mut window,
+        Pos2::new(bridge.x - 40.0, (bridge.y + 28.0).min(canvas.bottom() - 30.0)),
+    );
     assert!(window.says(meaning("body")), "no words over the body");
+    // the figure of a dimension line says what it is
+    let close_up = at(&window, Role::Canvas, "Close-up: joint to tail");
+    let below = Pos2::new(close_up.center().x, close_up.bottom());
+    let is_named = (20..120_u8).step_by(4).any(|up| {
+        point_at(&mut window, below - vec2(-40.0, f32::from(up)));
+        window.says(meaning("body length")) || window.says(meaning("bridge station"))
+    });
+    assert!(is_named, "no figure of a dimension line says what it is");
 }
 
 #[test]
@@ -490,7 +501,7 @@ fn a_design_that_does_not_close_is_not_answered_with_numbers() {
         let is_offered = window.has_button("Take the last step back")
             || window.has_button("Keep a variant")
             || window.has_button("Release pitch")
-            || page == "Paper";
+            || window.has_button("What would mend it");
         assert!(is_offered, "{page} offers no next step");
     }
 }

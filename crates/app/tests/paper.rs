@@ -103,7 +103,7 @@ fn parts_are_ticked_and_found_on_their_sheets() {
     wait_for(&mut window, "There is nothing to print");
     window.press_named(Role::CheckBox, "Pitch wedge");
     wait_for(&mut window, "1 sheet");
-    assert!(has(&window, "Sheet 1: Pitch wedge") && !has(&window, tiles));
+    assert!(has(&window, "Sheet 1: Overview, Pitch wedge") && !has(&window, tiles));
     // its use stands beside it
     assert!(window.says("its upper edge has the pitch of the board"));
 }

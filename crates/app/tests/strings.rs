@@ -372,6 +372,16 @@ fn notes_are_truer_with_the_crests_where_they_should_be() {
 }
 
 #[test]
+fn to_look_at_the_page_changes_nothing() {
+    let mut design = strung();
+    // between two steps of its slider
+    design.bridge.crest_height = overstand_core::units::Length::mm(22.775);
+    let (window, _folder) = strings_page(design);
+    assert_eq!(window.get(Dim::CrestHeight), 22.775);
+    assert!(!window.app().title().starts_with("• "), "{}", window.app().title());
+}
+
+#[test]
 fn a_fretless_board_counts_semitones() {
     let mut design = strung();
     design.scale.frets = 0;

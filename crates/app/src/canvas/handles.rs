@@ -81,7 +81,7 @@ fn one(
     let id = id(sheet, dim);
     let area = Rect::from_center_size(at, Vec2::splat(2.0 * reach));
     if (sheet.id, dim) == (CanvasId::Whole, Dim::CrestHeight) {
-        tour::mark(ui, Spot::Crest, Rect::from_center_size(at, Vec2::splat(space::HIT)));
+        tour::mark(ui, Spot::Crest, Rect::from_center_size(at, Vec2::splat(2.0 * space::HANDLE)));
     }
     let response = ui.interact(area, id, sense);
     let name = format!("{}, {}", info.name, sheet.place);

@@ -10,6 +10,8 @@ pub(crate) mod swing;
 mod table;
 mod transform;
 
+use std::cell::RefCell;
+
 use egui::{
     Align, Align2, EventFilter, Key as Press, Layout, PointerButton, Rect, Role, Sense, Ui,
     WidgetInfo, vec2,
@@ -90,12 +92,14 @@ pub(crate) fn show(
         style: sheet.style,
         part,
         is_found: &is_found,
+        figures: RefCell::default(),
     };
     pen.scene(sheet.scene);
     pen.scale_bar(rect.right_top() + vec2(-space::XL, space::XL + 2.0));
     heading(ui, rect, &headed(sheet.heading, transform));
-    if let Some(part) = part {
-        response.on_hover_ui_at_pointer(|ui| tips::words(ui, part.name()));
+    let figure = response.hover_pos().filter(|_| !is_dragging).and_then(|at| pen.figure_at(at));
+    if let Some(name) = figure.or(part.map(|part| part.name())) {
+        response.on_hover_ui_at_pointer(|ui| tips::named(ui, name));
     }
     handles::show(ui, rect, sheet, transform, view, commands);
 }

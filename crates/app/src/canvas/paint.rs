@@ -1,5 +1,7 @@
 //! Draws a scene, and nothing else, with the colours of the theme.
 
+use std::cell::RefCell;
+
 use egui::epaint::{Mesh, PathShape, PathStroke, Vertex, WHITE_UV};
 use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
 use kurbo::{BezPath, PathEl, Point};
@@ -27,9 +29,17 @@ pub(crate) struct Pen<'a> {
     pub(crate) part: Option<PartName>,
     /// Whether a dimension is found.
     pub(crate) is_found: &'a dyn Fn(Dim) -> bool,
+    /// Where the figures of dimension lines were written, and what each is.
+    pub(crate) figures: RefCell<Vec<(Rect, &'static str)>>,
 }
 
 impl Pen<'_> {
+    /// What the figure at a place is, where there is one.
+    pub(crate) fn figure_at(&self, at: Pos2) -> Option<&'static str> {
+        let figures = self.figures.borrow();
+        figures.iter().rev().find(|(place, _)| place.contains(at)).map(|(_, name)| *name)
+    }
+
     pub(crate) fn scene(&self, scene: &Scene) {
         for shape in &scene.shapes {
             let lit = shape.part.is_some() && shape.part == self.part;
@@ -64,19 +74,26 @@ impl Pen<'_> {
             Item::Text { at, anchor, text } => self.words(*at, *anchor, text),
             Item::Dimension { from, to, offset, value, dim } => {
                 let text = values::show_dim(dim.info(), *value, self.style);
-                self.dimension([*from, *to], *offset, &text, (self.is_found)(*dim));
+                let chip = self.dimension([*from, *to], *offset, &text, (self.is_found)(*dim));
+                self.name(chip, dim.info().name);
             }
-            Item::Measure { from, to, offset, value, .. } => {
+            Item::Measure { from, to, offset, value, name } => {
                 let digits = measure_digits(*value);
                 let text = values::show(*value, Unit::Length, digits, self.style);
-                self.dimension([*from, *to], *offset, &text, false);
+                let chip = self.dimension([*from, *to], *offset, &text, false);
+                self.name(chip, name);
             }
             Item::Angle { vertex, from, to, value, dim } => {
                 let name = dim.info().name.to_lowercase();
                 let text = format!("{name} {}", values::show_dim(dim.info(), *value, self.style));
-                self.angle([*vertex, *from, *to], &text, (self.is_found)(*dim));
+                let words = self.angle([*vertex, *from, *to], &text, (self.is_found)(*dim));
+                self.name(words, dim.info().name);
             }
         }
+    }
+
+    fn name(&self, figure: Option<Rect>, name: &'static str) {
+        self.figures.borrow_mut().extend(figure.map(|figure| (figure, name)));
     }
 
     fn line(&self, points: &[Pos2], line: Line, closed: bool, lit: bool) {
@@ -138,12 +155,13 @@ impl Pen<'_> {
         }
     }
 
-    /// A dimension line, set off to the left of the way from one end to the other.
-    fn dimension(&self, ends: [Point; 2], offset: f64, text: &str, is_found: bool) {
+    /// A dimension line, set off to the left of the way from one end to the other. Returns
+    /// where its figure stands.
+    fn dimension(&self, ends: [Point; 2], offset: f64, text: &str, is_found: bool) -> Option<Rect> {
         let way = ends[1] - ends[0];
         let length = way.hypot();
         if length == 0.0 {
-            return;
+            return None;
         }
         let aside = kurbo::Vec2::new(-way.y, way.x) * (offset / length);
         let [from, to] = ends.map(|end| self.transform.to_screen(end));
@@ -151,7 +169,7 @@ impl Pen<'_> {
         // one that is half out of sight says nothing
         let sight = self.painter.clip_rect();
         if ![start, end].iter().all(|at| sight.contains(*at)) {
-            return;
+            return None;
         }
         let (font, colour) = self.figure(is_found);
         let pen = Stroke::new(stroke::THIN, if is_found { colour } else { self.palette.dim });
@@ -189,6 +207,7 @@ impl Pen<'_> {
         let chip = Rect::from_min_size(at, size).expand2(vec2(space::S / 2.0, 0.0));
         self.painter.rect_filled(chip, theme::CORNER, self.palette.paper);
         self.painter.galley(at, galley, colour);
+        Some(chip)
     }
 
     fn arrow(&self, tip: Pos2, back: Vec2, colour: Color32) {
@@ -198,7 +217,8 @@ impl Pen<'_> {
         self.painter.add(Shape::convex_polygon(points, colour, Stroke::NONE));
     }
 
-    fn angle(&self, [vertex, from, to]: [Point; 3], text: &str, is_found: bool) {
+    /// An angle with its words. Returns where they stand.
+    fn angle(&self, [vertex, from, to]: [Point; 3], text: &str, is_found: bool) -> Option<Rect> {
         let arms = [from - vertex, to - vertex].map(|arm| (arm.atan2(), arm.hypot()));
         let mut sweep = arms[1].0 - arms[0].0;
         if sweep.abs() > std::f64::consts::PI {
@@ -218,12 +238,18 @@ impl Pen<'_> {
         let end = arc.last().copied().unwrap_or_default();
         let up = arc.first().is_some_and(|start| start.y < end.y);
         self.painter.add(PathShape::line(arc.clone(), PathStroke::new(pen.width, pen.color)));
-        let (at, align) = match arc.first() {
-            Some(start) if up => (*start - vec2(0.0, space::S), Align2::CENTER_BOTTOM),
-            Some(start) => (*start + vec2(0.0, space::S), Align2::CENTER_TOP),
-            None => return,
+        let start = arc.first().copied()?;
+        let galley = self.painter.layout_no_wrap(text.to_owned(), font, colour);
+        let (size, way) = (galley.size(), leg[1].x - leg[0].x);
+        // along the leg where they have room, clear of what runs past its end
+        let left = match way {
+            _ if way.abs() < size.x => start.x - size.x / 2.0,
+            0.0.. => start.x - size.x,
+            _ => start.x,
         };
-        self.painter.text(at, align, text, font, colour);
+        let top = if up { start.y - space::S - size.y } else { start.y + space::S };
+        self.painter.galley(pos2(left, top), galley, colour);
+        Some(Rect::from_min_size(pos2(left, top), size))
     }
 
     /// The scale bar in the upper right corner.

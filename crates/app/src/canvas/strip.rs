@@ -49,10 +49,11 @@ pub(crate) fn show(
     }
     let Some(shown) = chart::show(ui, rect, study, strip, style, view) else {
         super::heading(ui, rect, over);
-        if strip.frets.is_empty() {
-            let says = "There is nothing to pass over: no fret, or a design that makes no sense.";
-            super::says(ui, rect, says);
-        }
+        let says = match strip.frets.is_empty() {
+            true => "There is nothing to pass over: no fret, or a design that makes no sense.",
+            false => "Too little room for the chart: drag its border, or let it fill the middle.",
+        };
+        super::says(ui, rect, says);
         return;
     };
     let stretch = shown.stretch();

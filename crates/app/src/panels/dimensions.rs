@@ -144,10 +144,8 @@ fn row(
         field_rect.left_bottom() - vec2(space::S, 0.0),
     );
     let pin_rect = Rect::from_min_size(line.min, egui::Vec2::splat(space::HIT));
-    let name_rect = Rect::from_min_size(
-        rect.min + vec2(pin_width, 0.0),
-        vec2(room.max(0.0), rect.height()),
-    );
+    let name_rect =
+        Rect::from_min_size(rect.min + vec2(pin_width, 0.0), vec2(room.max(0.0), rect.height()));
 
     pin(ui, pin_rect, study, key, is_pointed_at, commands);
     let name = key.name(&study.design);
@@ -157,11 +155,7 @@ fn row(
             .layout(egui::Layout::left_to_right(Align::Center)),
     );
     beside
-        .add(
-            Label::new(RichText::new(info.name).color(palette.ink))
-                .selectable(false)
-                .wrap(),
-        )
+        .add(Label::new(RichText::new(info.name).color(palette.ink)).selectable(false).wrap())
         .on_hover_ui(|ui| tip(ui, key, &name, style));
     if has_mark {
         let design = &study.design;
@@ -202,7 +196,7 @@ fn pin(
     let id = egui::Id::unique(("pin", key.dim as usize, key.index));
     let response = ui.interact(rect, id, Sense::click());
     if key.dim == Dim::Pitch && ui.is_rect_visible(rect) {
-        tour::mark(ui, Spot::Pin, rect);
+        tour::mark(ui, Spot::Pin, rect.shrink(space::S));
     }
     let name = format!("Hold {}", info.name.to_lowercase());
     response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, !is_found, &name));

@@ -25,8 +25,8 @@ const CELL: f32 = 34.0;
 const WORDS: f32 = 88.0;
 /// Width of the mark in a cell, and room before it and behind the number: the mark stands
 /// nearer to its own number than to the one before.
-const MARK: f32 = 6.0;
-const INSET: f32 = 3.5;
+const MARK: f32 = 5.0;
+const INSET: f32 = 2.5;
 /// Height of a row: the first where there are many strings.
 const ROWS: [f32; 2] = [18.0, 20.0];
 const MANY: usize = 9;

@@ -113,7 +113,11 @@ fn one(
     for look in [&mut widgets.inactive, &mut widgets.hovered, &mut widgets.active] {
         look.bg_fill = palette.rail_wanted;
     }
-    let slider = Slider::new(&mut at, ends).show_value(false).step_by(step * per);
+    let slider = Slider::new(&mut at, ends)
+        .show_value(false)
+        .step_by(step * per)
+        // to look at it changes nothing
+        .clamping(egui::SliderClamping::Edits);
     let unit = if in_newtons.is_some() { "N" } else { "mm" };
     let response = ui.add(slider).accessible_name(format!("{}, slider, {unit}", info.name));
     if response.has_focus() || response.hovered() {

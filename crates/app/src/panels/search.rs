@@ -10,9 +10,9 @@ use overstand_core::verdict::CheckId;
 use super::tips;
 use crate::command::Command;
 use crate::document::Document;
+use crate::marks;
 use crate::theme::{self, space};
 use crate::view::{Form, Page};
-use crate::marks;
 
 /// Most lines that are listed.
 const MOST: usize = 12;
@@ -109,7 +109,8 @@ fn nothing(ui: &mut Ui, text: &str, is_empty: bool) -> Option<&'static str> {
         return None;
     }
     let near = glossary::near(glossary::asked(text));
-    let lead = if near.is_empty() { "Nothing of that name." } else { "Nothing of that name. Near:" };
+    let lead =
+        if near.is_empty() { "Nothing of that name." } else { "Nothing of that name. Near:" };
     theme::remark(ui, lead);
     near.into_iter().find(|name| marks::link(ui, name).clicked())
 }

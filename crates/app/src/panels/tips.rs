@@ -26,6 +26,14 @@ pub(crate) fn words(ui: &mut Ui, term: &str) {
     }
 }
 
+/// The same under a name that is no term itself, as that of a figure.
+pub(crate) fn named(ui: &mut Ui, name: &str) {
+    if glossary::find(name).is_none() {
+        ui.add(Label::new(RichText::new(name).font(theme::strong())).wrap());
+    }
+    words(ui, name);
+}
+
 /// One entry: its name and its meaning.
 pub(crate) fn entry(ui: &mut Ui, entry: &Entry) {
     ui.add(Label::new(RichText::new(entry.name).font(theme::strong())).wrap());

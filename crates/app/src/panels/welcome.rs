@@ -15,7 +15,8 @@ use crate::theme::{self, space};
 pub(crate) fn show(ui: &mut Ui, study: &Study, style: LengthStyle, commands: &mut Vec<Command>) {
     ui.add_space(space::M);
     ui.with_layout(Layout::right_to_left(Align::TOP), |ui| {
-        for (index, command) in [Command::Welcomed, Command::New, Command::Tour].iter().enumerate() {
+        for (index, command) in [Command::Welcomed, Command::New, Command::Tour].iter().enumerate()
+        {
             let is_main = index == 2;
             let text = command.text();
             let response = if is_main { marks::main_button(ui, text) } else { ui.button(text) };
@@ -48,8 +49,5 @@ fn first(study: &Study, style: LengthStyle) -> String {
         [] => "Drag a ring in the drawing: the verdict follows.".to_owned(),
         names => format!("Drag the crest: {}, and the verdict with it.", follow(names)),
     };
-    format!(
-        "{drag} Then type on the left what you have: scale, joint, bridge. A dot holds a \
-         dimension, a ring is what gives."
-    )
+    format!("{drag} Then type on the left what you have: a dot holds a dimension, a ring gives.")
 }

@@ -16,11 +16,13 @@ use super::Desk;
 use super::fields::{Entry, WIDE, dim, explained, field, heading, labelled, length, refusal};
 use super::parts::parts;
 use super::write::line_of;
+use crate::command::Command;
+use crate::marks;
 use crate::panels::provenance::today;
 use crate::printing::{Lies, PaperChoices, Subject};
 use crate::theme::{self, space};
 use crate::values;
-use crate::view::Draft;
+use crate::view::{Draft, Page};
 
 /// Where on the panel an error belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,6 +49,7 @@ pub(super) fn show(
     style: LengthStyle,
     chosen: &mut PaperChoices,
     desk: &mut Desk,
+    commands: &mut Vec<Command>,
 ) {
     let paper = desk.paper().cloned();
     let problem =
@@ -75,6 +78,9 @@ pub(super) fn show(
             State::Thin,
             "The design does not close: drawn as its other dimensions say, not to be built from.",
         );
+        if marks::link(ui, "What would mend it").clicked() {
+            commands.push(Command::Show(Page::LayOut));
+        }
     }
     ui.add_space(space::S);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {

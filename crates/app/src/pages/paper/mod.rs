@@ -214,19 +214,15 @@ pub(crate) fn show(
                 write::show(ui, document, chosen, desk, &mut commands);
             });
             CentralPanel::no_frame().show(ui, |ui| {
-                choices::show(ui, document.study(), style, chosen, desk);
+                choices::show(ui, document.study(), style, chosen, desk, &mut commands);
             });
         },
     );
     let [wide, least, most] = space::SHEETS;
-    Panel::right("sheets")
-        .frame(side)
-        .default_size(wide)
-        .size_range(least..=most)
-        .show(ui, |ui| {
-            tour::mark(ui, Spot::Sheets, ui.max_rect());
-            sheets::row(ui, desk);
-        });
+    Panel::right("sheets").frame(side).default_size(wide).size_range(least..=most).show(ui, |ui| {
+        tour::mark(ui, Spot::Sheets, ui.max_rect());
+        sheets::row(ui, desk);
+    });
     CentralPanel::no_frame().show(ui, |ui| sheets::large(ui, style, desk, view));
     if *chosen != before {
         // what was chosen is laid out at once, not when the pointer moves next

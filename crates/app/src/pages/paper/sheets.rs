@@ -89,7 +89,12 @@ fn on_screen(transform: Transform, rect: kurbo::Rect) -> Rect {
 fn name(paper: &Paper, shown: Shown) -> String {
     match shown {
         Shown::Sheet(index) => {
-            let lies = paper.pages.get(index).map(lies).unwrap_or_default();
+            let mut lies = paper.pages.get(index).map(lies).unwrap_or_default();
+            // the first one says of all parts where they lie
+            let is_overview = index == 0 && paper.pages.iter().any(|page| !page.placed.is_empty());
+            if is_overview {
+                lies.insert_str(0, if lies.is_empty() { "Overview" } else { "Overview, " });
+            }
             let number = format!("Sheet {}", index + 1);
             if lies.is_empty() { number } else { format!("{number}: {lies}") }
         }
