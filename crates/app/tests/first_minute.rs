@@ -337,9 +337,13 @@ fn does(place: &str, keys: &str) {
         ("Over a drawing", "Double-click") => {
             window.scroll(before - vec2(60.0, 0.0), 120.0);
             let empty = at(&window, Role::Canvas, canvas).left_bottom() + vec2(40.0, -20.0);
+            window.harness.hover_at(empty);
+            window.harness.step();
             for _ in 0..2 {
-                window.harness.drag_at(empty);
-                window.harness.drop_at(empty);
+                for pressed in [true, false] {
+                    window.press_button(empty, egui::PointerButton::Primary, pressed);
+                    window.harness.step();
+                }
             }
             window.harness.run();
             assert!((handle_at(&window) - before).length() < 1.0);

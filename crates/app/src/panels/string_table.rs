@@ -22,11 +22,11 @@ use crate::{drive, marks, values};
 /// The columns: heading and width.
 const COLUMNS: [(&str, f32); 14] = [
     ("String", 40.0),
-    ("Tuned to", 68.0),
+    ("Tuned to", 64.0),
     ("Sounds", 64.0),
     ("Gauge", 92.0),
-    ("Make", 104.0),
-    ("Material", 116.0),
+    ("Make", 98.0),
+    ("Material", 110.0),
     ("Core", 92.0),
     ("Pull", 48.0),
     ("Of strength", 62.0),
@@ -37,7 +37,7 @@ const COLUMNS: [(&str, f32); 14] = [
     ("On saddle", 52.0),
 ];
 /// Width of the whole table.
-pub(crate) const WIDTH: f32 = 940.0;
+pub(crate) const WIDTH: f32 = 924.0;
 /// Decimals of a bend in degrees.
 const BEND_DIGITS: usize = 1;
 
