@@ -12,6 +12,7 @@ use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
 use crate::pages::{compare, dry_fit, how_true, joint, lay_out, paper, strings};
+use crate::panels::welcome::Welcome;
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict, welcome};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
@@ -83,7 +84,7 @@ impl App {
             view: View {
                 page: Page::named(&preferences.page),
                 // whoever brings a file has something to do
-                welcome: !preferences.welcomed && options.path.is_none(),
+                welcome: (!preferences.welcomed && options.path.is_none()).then(Welcome::default),
                 ..View::default()
             },
             preferences,
@@ -184,11 +185,11 @@ impl App {
         Panel::bottom("status bar").frame(frame).exact_size(height).show(ui, |ui| {
             status_bar::show(ui, &self.document, style, &mut self.view, &mut commands);
         });
-        if self.view.welcome && self.view.page == Page::LayOut {
+        if self.view.welcome.is_some() && self.view.page == Page::LayOut {
             let (frame, _) = bar(0.0);
             Panel::top("welcome").frame(frame).show(ui, |ui| {
                 let style = self.preferences.units;
-                welcome::show(ui, self.document.study(), style, &mut commands);
+                welcome::show(ui, &self.document, style, &mut self.view, &mut commands);
             });
         }
         let side = Frame::new().inner_margin(Margin::symmetric(space::L as i8, space::S as i8));

@@ -17,6 +17,7 @@ use crate::drive;
 use crate::lists::{naming, with_cavity, with_pickup, with_string, without};
 use crate::panels::dimensions::bring_into_sight;
 use crate::panels::status_bar::chosen_follower;
+use crate::panels::welcome::Welcome;
 use crate::printing::Subject;
 use crate::tour;
 use crate::values::{capital, show_dim, value};
@@ -166,7 +167,7 @@ impl App {
             Command::Keys => self.view.form = Some(Form::Keys { text: String::new() }),
             Command::Welcome => {
                 self.view.page = Page::LayOut;
-                self.view.welcome = true;
+                self.view.welcome = Some(Welcome::default());
             }
             Command::Welcomed => self.read_welcome(),
             Command::Tour => {
@@ -353,7 +354,7 @@ impl App {
 
     /// What to do first was read.
     fn read_welcome(&mut self) {
-        self.view.welcome = false;
+        self.view.welcome = None;
         self.preferences.welcomed = true;
     }
 

@@ -10,6 +10,7 @@ use overstand_core::verdict::{CheckId, Remedy};
 use serde::{Deserialize, Serialize};
 
 use crate::canvas::Transform;
+use crate::panels::welcome::Welcome;
 use crate::tour::Tour;
 
 /// A page of the window, in the order of the work.
@@ -71,6 +72,12 @@ impl Page {
             Self::Joint => "The joint in section, what is worked out for it, and the cut sheet.",
             Self::Strings => {
                 "What the strings pull, how hard they can be played, and whether they note true."
+            }
+            Self::HowTrue => {
+                "How true the cuts must be so that it plays, what each error costs, where to aim."
+            }
+            Self::DryFit => {
+                "Neck and body together without glue: what is read, what it means, what to do."
             }
             Self::Paper => "Drawing, templates and cut sheet at full size, to print or to write.",
             Self::Compare => "Two variants above each other, and what differs between them.",
@@ -534,7 +541,7 @@ pub(crate) struct View {
     pub(crate) form: Option<Form>,
     pub(crate) note: Note,
     /// What to do first is said.
-    pub(crate) welcome: bool,
+    pub(crate) welcome: Option<Welcome>,
     /// One is shown round.
     pub(crate) tour: Option<Tour>,
     /// The check that was searched for and is to be brought into sight.
@@ -577,7 +584,7 @@ impl Default for View {
             focus: None,
             form: None,
             note: Note::default(),
-            welcome: false,
+            welcome: None,
             tour: None,
             sought: None,
             filling: None,

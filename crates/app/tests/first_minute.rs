@@ -339,12 +339,14 @@ fn does(place: &str, keys: &str) {
             let empty = at(&window, Role::Canvas, canvas).left_bottom() + vec2(40.0, -20.0);
             window.harness.hover_at(empty);
             window.harness.step();
-            for _ in 0..2 {
-                for pressed in [true, false] {
-                    window.press_button(empty, egui::PointerButton::Primary, pressed);
-                    window.harness.step();
-                }
-            }
+            // all in one frame: a frame of a test takes longer than two quick clicks
+            let pressed = [true, false, true, false].map(|pressed| egui::Event::PointerButton {
+                pos: empty,
+                button: egui::PointerButton::Primary,
+                pressed,
+                modifiers: Modifiers::NONE,
+            });
+            window.harness.input_mut().events.extend(pressed);
             window.harness.run();
             assert!((handle_at(&window) - before).length() < 1.0);
         }
@@ -367,13 +369,12 @@ fn does(place: &str, keys: &str) {
         ("On paper", "Page up, Page down") => {
             turn_to(&mut window, "Paper");
             let chosen = |window: &Window| {
-                let all = window.harness.query_all_by_role(Role::ListBoxOption);
-                let mut all = all.map(|node| node.accesskit_node().is_selected());
-                all.position(|is_selected| is_selected == Some(true))
+                let sheets = window.harness.query_all_by_role(Role::Canvas);
+                sheets.filter_map(|node| node.accesskit_node().label()).next()
             };
-            let before = chosen(&window);
+            let before = chosen(&window).expect("no sheet is shown");
             window.press(Modifiers::NONE, Key::PageDown);
-            assert_ne!(chosen(&window), before);
+            assert_ne!(chosen(&window), Some(before));
         }
         _ => panic!("{place}: {keys} is said and not tried"),
     }

@@ -49,6 +49,7 @@ fn the_guide_is_done_as_it_is_written() {
     window.click(Role::Button, "Quay House no. 3");
     assert_eq!(word(&window), Word::Plays);
     shown(&mut window, "start");
+    window.click(Role::Button, "Hide this");
 
     // what lies on the bench
     window.type_in("Saddle lowest", "12.4", Key::Enter);

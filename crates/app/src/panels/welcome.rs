@@ -8,11 +8,48 @@ use overstand_core::verdict::Word;
 
 use super::status_bar::{follow, would_follow};
 use crate::command::Command;
+use crate::document::Document;
 use crate::marks;
 use crate::theme::{self, space};
+use crate::view::View;
+
+/// The line, as long as it was not read.
+#[derive(Debug, Default)]
+pub(crate) struct Welcome {
+    /// What to do first, of this revision: what would follow is tried out for it.
+    first: Option<(u64, String)>,
+}
+
+impl Welcome {
+    fn first(
+        &mut self,
+        study: &Study,
+        revision: u64,
+        style: LengthStyle,
+        is_dragging: bool,
+    ) -> &str {
+        let is_known = |of: u64| of == revision || is_dragging;
+        if self.first.as_ref().is_none_or(|(of, _)| !is_known(*of)) {
+            self.first = Some((revision, first(study, style)));
+        }
+        self.first.as_ref().map_or("", |(_, says)| says)
+    }
+}
 
 /// Shows the line.
-pub(crate) fn show(ui: &mut Ui, study: &Study, style: LengthStyle, commands: &mut Vec<Command>) {
+pub(crate) fn show(
+    ui: &mut Ui,
+    document: &Document,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let is_dragging = view.drag.is_some();
+    let Some(welcome) = view.welcome.as_mut() else {
+        return;
+    };
+    let study = document.study();
+    let says = welcome.first(study, document.revision(), style, is_dragging).to_owned();
     ui.add_space(space::M);
     ui.with_layout(Layout::right_to_left(Align::TOP), |ui| {
         for (index, command) in [Command::Welcomed, Command::New, Command::Tour].iter().enumerate()
@@ -28,7 +65,7 @@ pub(crate) fn show(ui: &mut Ui, study: &Study, style: LengthStyle, commands: &mu
         ui.with_layout(Layout::top_down(Align::Min), |ui| {
             let heading = RichText::new(heading(study)).font(theme::strong());
             ui.add(Label::new(heading).wrap().selectable(false));
-            theme::remark(ui, first(study, style));
+            theme::remark(ui, says);
         });
     });
     ui.add_space(space::M);

@@ -53,7 +53,12 @@ pub(in crate::pages) fn labelled(ui: &mut Ui, label: &str, show: impl FnOnce(&mu
 }
 
 /// The same, with the words of the glossary for a term over the label.
-pub(in crate::pages) fn explained(ui: &mut Ui, label: &str, term: &str, show: impl FnOnce(&mut Ui)) {
+pub(in crate::pages) fn explained(
+    ui: &mut Ui,
+    label: &str,
+    term: &str,
+    show: impl FnOnce(&mut Ui),
+) {
     ui.horizontal(|ui| {
         tips::on_hover(ui.add(Label::new(label).selectable(false)), term);
         ui.with_layout(Layout::right_to_left(Align::Center), show);
