@@ -54,7 +54,7 @@ pub(super) fn write(
     let made = match made {
         Ok(Some(made)) => made,
         Ok(None) => return Written::Stopped,
-        Err(error) => return Written::Failed(capital(&error.says(choices.lengths))),
+        Err(error) => return Written::Failed(capital(&error.says(order.choices.lengths))),
     };
     match write_out(&path, &made.bytes, replace) {
         Ok(()) => Written::Done(done(&path, &made, order, format)),
