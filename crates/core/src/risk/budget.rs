@@ -7,6 +7,7 @@ use super::source::{Source, Tolerated};
 use super::workpiece::{Nominal, seat_moved};
 use crate::dimension::{Dim, Values};
 use crate::layout::{Middle, outcome};
+use crate::verdict::crests_needed;
 
 /// What one source does.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,7 +44,8 @@ pub struct Budget {
     pub standard: f64,
     /// The same of what cannot be set right later.
     pub standard_fixed: f64,
-    /// Reserve of the saddle below and above when nothing misses, mm.
+    /// Reserve of the saddle below and above when nothing misses, mm: that of the string, or of
+    /// the post, that has the least.
     pub reserve: (f64, f64),
 }
 
@@ -69,7 +71,8 @@ impl Budget {
         });
         let by_action = by_action(nominal);
         let (low, high) = nominal.design.bridge.kind.crest_range();
-        let reserve = (crest.value - low.to_mm(), high.to_mm() - crest.value);
+        let (least, most) = crests_needed(&nominal.layout);
+        let reserve = (least - low.to_mm(), high.to_mm() - most);
         let mut rows: Vec<Row> = tolerated
             .iter()
             .enumerate()
@@ -161,5 +164,24 @@ fn by_reserve(source: Source, crest: f64, (below, above): (f64, f64)) -> f64 {
         }
         _ if down => crest,
         _ => -crest,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Risk;
+    use crate::study::Study;
+    use crate::testing::worked_example;
+    use crate::verdict::CheckId;
+
+    /// The lesser reserve is the one that the check of the saddle's travel works out.
+    #[test]
+    fn the_reserve_is_that_of_the_check() {
+        let study = Study::of(&worked_example());
+        let (below, above) = Risk::of(&study).unwrap().budget.reserve;
+        let checks = &study.closed().unwrap().checks;
+        let check = checks.iter().find(|check| check.id == CheckId::SaddleTravel).unwrap();
+        // the slots filed, the same crest comes through another sum of about 1000 mm
+        assert!((below.min(above) - check.working.result).abs() < 1e-9, "{below} {above}");
     }
 }

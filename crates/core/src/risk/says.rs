@@ -31,8 +31,8 @@ impl Standing {
     pub fn says(&self) -> String {
         let check = self.check.map_or_else(String::new, |id| {
             format!(
-                ", the worst margin over all errors is {:.2} of its thin band ({})",
-                self.margin,
+                ", the worst margin over all errors is {} of its thin band ({})",
+                show_number(self.margin, 2),
                 id.name().to_lowercase()
             )
         });

@@ -39,6 +39,7 @@ mod working;
 pub use band::wanted_band;
 pub use proposal::Proposal;
 pub use remedy::{Change, Remedy, remedies};
+pub(crate) use saddle_travel::extremes as crests_needed;
 pub use working::{Term, Working};
 pub(crate) use working::{angle, length};
 

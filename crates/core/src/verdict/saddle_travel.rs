@@ -81,8 +81,8 @@ fn needed(layout: &Layout) -> impl Iterator<Item = f64> {
     posts.chain(strings.map(|string| string.crest_height))
 }
 
-/// Lowest and highest crest that is needed.
-fn extremes(layout: &Layout) -> (f64, f64) {
+/// Lowest and highest crest that is needed, mm.
+pub(crate) fn extremes(layout: &Layout) -> (f64, f64) {
     needed(layout).fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), crest| {
         (least.min(crest), most.max(crest))
     })

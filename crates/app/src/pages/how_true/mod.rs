@@ -320,7 +320,7 @@ fn sheets(
         TrueSheet::Errors => errors::show(ui, &study.design, risk, style, view),
         TrueSheet::Spread => {
             let trials = worked.trials.answer(&revision);
-            spread::show(ui, &study.design, risk, &worked.margins, trials, style);
+            spread::show(ui, risk, &worked.margins, trials, style);
         }
         TrueSheet::Aim => {
             aim::show(ui, study, risk, revision, &mut worked.safest, style, view, commands);

@@ -3,7 +3,6 @@
 use egui::{
     Align2, Label, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
-use overstand_core::design::Design;
 use overstand_core::risk::{COVERAGE_95, Odds, Risk, Trials, show_chance};
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{CheckId, State};
@@ -32,7 +31,6 @@ const COLUMNS: [f32; 4] = [0.0, 0.44, 0.58, 0.74];
 /// Shows both.
 pub(super) fn show(
     ui: &mut Ui,
-    design: &Design,
     risk: &Risk,
     margins: &[(CheckId, f64)],
     trials: Option<(&Trials, bool)>,
@@ -41,7 +39,7 @@ pub(super) fn show(
     let all = ui.available_rect_before_wrap();
     let (left, right) = all.split_left_right_at_fraction(CREST);
     let child = |salt, rect| egui::UiBuilder::new().id_salt(salt).max_rect(rect);
-    crest(&mut ui.new_child(child("crest", left)), design, risk, trials, style);
+    crest(&mut ui.new_child(child("crest", left)), risk, trials, style);
     let right = right.with_min_x(right.left() + space::XL);
     let mut ui = ui.new_child(child("checks", right));
     if trials.is_some_and(|(_, is_now)| !is_now) {
@@ -58,13 +56,7 @@ struct Way {
 }
 
 /// The needed crest height: worst case, root of the sum of squares, trials.
-fn crest(
-    ui: &mut Ui,
-    design: &Design,
-    risk: &Risk,
-    trials: Option<(&Trials, bool)>,
-    style: LengthStyle,
-) {
+fn crest(ui: &mut Ui, risk: &Risk, trials: Option<(&Trials, bool)>, style: LengthStyle) {
     let (palette, fine) = (theme::palette(ui), marks::fine(style));
     let budget = &risk.budget;
     let mm = |value: f64| values::show(value, Unit::Length, DIGITS, fine);
@@ -99,10 +91,12 @@ fn crest(
     );
     let words = RichText::new(text).font(theme::heading()).color(palette.dim);
     ui.add(Label::new(words).truncate().selectable(false));
-    let (low, high) = design.bridge.kind.crest_range();
+    // how far the crest may go until the first saddle, or post, is at an end of its range
+    let (below, above) = budget.reserve;
+    let (low, high) = (budget.crest_height - below, budget.crest_height + above);
     let ends = ways.iter().map(|way| way.ends);
-    let least = ends.clone().map(|ends| ends.0).fold(low.to_mm(), f64::min);
-    let most = ends.map(|ends| ends.1).fold(high.to_mm(), f64::max);
+    let least = ends.clone().map(|ends| ends.0).fold(low, f64::min);
+    let most = ends.map(|ends| ends.1).fold(high, f64::max);
     let room = 0.04 * (most - least).max(0.1);
     let scale = Scale { least: least - room, most: most + room };
     let height = BARS + ROW * (ways.len() as f32 + 1.0);
@@ -111,7 +105,7 @@ fn crest(
         pos2(all.left() + NAMES, all.top()),
         pos2((all.right() - NUMBERS).max(all.left() + NAMES + space::FIT), all.bottom() - ROW),
     );
-    reach(ui, plot, scale, (low.to_mm(), high.to_mm()), &mm);
+    reach(ui, plot, scale, (low, high), [mm(below), mm(above)]);
     if let Some((trials, is_now)) = trials {
         let mut ui = ui.new_child(egui::UiBuilder::new().max_rect(plot));
         if !is_now {
@@ -150,20 +144,22 @@ impl Scale {
     }
 }
 
-/// What the saddle can reach, with its two ends named.
-fn reach(ui: &Ui, plot: Rect, scale: Scale, ends: (f64, f64), mm: &dyn Fn(f64) -> String) {
+/// As far as the saddle can follow, with what is left either way.
+fn reach(ui: &Ui, plot: Rect, scale: Scale, ends: (f64, f64), left: [String; 2]) {
     let palette = theme::palette(ui);
     let [low, high] = [ends.0, ends.1].map(|end| scale.at(plot.x_range(), end));
-    let band = Rect::from_min_max(pos2(low, plot.top()), pos2(high, plot.bottom()));
-    ui.painter().rect_filled(band, 0.0, palette.wanted);
+    if low < high {
+        let band = Rect::from_min_max(pos2(low, plot.top()), pos2(high, plot.bottom()));
+        ui.painter().rect_filled(band, 0.0, palette.wanted);
+    }
     let y = plot.bottom() + ROW / 2.0;
-    for (x, value, align, name) in [
+    let [down, up] = left;
+    for (x, align, text) in [
         // the names beside the bars leave room for it
-        (low, ends.0, Align2::RIGHT_CENTER, "saddle lowest"),
-        (high, ends.1, Align2::RIGHT_CENTER, "saddle highest"),
+        (low, Align2::RIGHT_CENTER, format!("{down} left down")),
+        (high, Align2::RIGHT_CENTER, format!("{up} left up")),
     ] {
         ui.painter().vline(x, plot.y_range(), Stroke::new(stroke::VISIBLE, palette.ink));
-        let text = format!("{name} {}", mm(value));
         ui.painter().text(pos2(x, y), align, text, theme::label(), palette.dim);
     }
 }
