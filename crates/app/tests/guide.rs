@@ -8,14 +8,19 @@
 mod common;
 
 use std::path::Path;
+use std::time::{Duration, Instant};
 
 use common::Window;
 use common::pictures::{self, picture};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect, vec2};
+use egui_kittest::kittest::Queryable as _;
 use overstand_app::Options;
 use overstand_core::dimension::Dim;
 use overstand_core::verdict::{CheckId, State, Word};
+
+/// Longer than the slowest machine takes for a million trials.
+const PATIENCE: Duration = Duration::from_secs(120);
 
 const FOLDER: &str = "../../docs/guide";
 
@@ -74,15 +79,55 @@ fn the_guide_is_done_as_it_is_written() {
     window.click(Role::Tab, "Best relief");
     shown(&mut window, "strings");
 
+    page(&mut window, Key::Num4);
+    wait(&mut window, "the trials", |window| {
+        window.says("It plays with adjustment left in")
+            && window.harness.query_by_role(Role::ProgressIndicator).is_none()
+    });
+    shown(&mut window, "how-true");
+
     page(&mut window, Key::Num6);
     assert!(window.says("Two posts, stop tail"));
     shown(&mut window, "compare");
 
+    page(&mut window, Key::Num7);
+    wait(&mut window, "the sheets", |window| window.says("of A4"));
+    shown(&mut window, "paper");
+
     page(&mut window, Key::Num2);
     shown(&mut window, "joint");
-
-    page(&mut window, Key::Num1);
     kept(&mut window);
+
+    page(&mut window, Key::Num5);
+    let menu = "Where: At the bridge line";
+    window.press_named(Role::ComboBox, menu);
+    window.click(Role::Button, "So far from the joint");
+    for (from_joint, height) in [("251.5", "11.9"), ("110", "11.3")] {
+        window.type_path("Distance", from_joint);
+        window.type_path("Height over the top", height);
+    }
+    let option = window.harness.get_by(|node| {
+        node.role() == Role::ListBoxOption
+            && node.label().is_some_and(|label| label.contains("  Off the seat at the mouth,"))
+    });
+    option.click();
+    window.harness.run();
+    shown(&mut window, "dry-fit");
+
+    window.press_named(Role::CheckBox, "Neck and body are glued");
+    window.click(Role::Tab, "Set-up");
+    shown(&mut window, "set-up");
+}
+
+/// Frames until something is there: work goes on on threads of its own.
+fn wait(window: &mut Window, what: &str, is_there: impl Fn(&Window) -> bool) {
+    let begun = Instant::now();
+    while !is_there(window) {
+        assert!(begun.elapsed() < PATIENCE, "never came: {what}");
+        std::thread::sleep(Duration::from_millis(2));
+        window.harness.step();
+    }
+    window.harness.run();
 }
 
 /// Saves the design, which must be the one beside the guide.
