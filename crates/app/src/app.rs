@@ -12,7 +12,7 @@ use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
 use crate::pages::{compare, dry_fit, how_true, joint, lay_out, paper, strings};
-use crate::panels::{dimensions, forms, status_bar, top_bar, verdict};
+use crate::panels::{dimensions, forms, status_bar, top_bar, verdict, working};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
 use crate::theme::{self, space};
@@ -68,6 +68,7 @@ pub struct App {
     pub(crate) dry_fit: dry_fit::Desk,
     pub(crate) paper: paper::Desk,
     drawn_compare: compare::Drawn,
+    worked: working::Worked,
     title: String,
 }
 
@@ -98,6 +99,7 @@ impl App {
             dry_fit: dry_fit::Desk::default(),
             paper: paper::Desk::default(),
             drawn_compare: compare::Drawn::default(),
+            worked: working::Worked::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -271,6 +273,8 @@ impl App {
                 &mut self.view,
             )),
         }
+        let revision = self.document.revision();
+        working::card(ui, self.document.study(), revision, &mut self.worked, &mut self.view);
         forms::show(ui, &self.document, &mut self.view, &mut commands);
         if !commands.is_empty() {
             for command in commands {

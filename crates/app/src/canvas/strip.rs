@@ -34,7 +34,7 @@ pub(crate) fn show(
     if view.is_table {
         super::heading(ui, rect, "Clearance over the frets");
         if let Some(layout) = study.layout() {
-            table::show(ui, rect, study, layout, view.table_stop, style);
+            table::show(ui, rect, study, layout, view, style);
         }
         return;
     }

@@ -19,3 +19,4 @@ pub(crate) mod string_table;
 pub(crate) mod top_bar;
 pub(crate) mod true_notes;
 pub(crate) mod verdict;
+pub(crate) mod working;

@@ -21,6 +21,7 @@ pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
 pub use strings::{FretlessStop, StringLine};
 pub(crate) use strings::{part_toward_bass, sagitta};
+pub(crate) use top::ArchPiece;
 
 use num_dual::Dual2_64;
 
@@ -481,6 +482,26 @@ impl Layout {
         let (from, to) = (place(n)?, place(m).filter(|_| n < m)?);
         let slope = (line.crest_v - from.1) / (line.crest_u - from.0);
         Some(from.1 + slope * (to.0 - from.0) - to.1)
+    }
+
+    /// Height of a crown on the centre line at u over the straight, unstrung surface.
+    pub(crate) fn centre_crown(&self, u: f64) -> f64 {
+        self.middle_board.crown(u)
+    }
+
+    /// The piece of an arched top that X falls into; none of any other top.
+    pub(crate) fn arch_piece(&self, x: f64) -> Option<ArchPiece> {
+        self.shape.top.piece(x)
+    }
+
+    /// The pitch of the headstock against the board, radians; 0 for a stepped one.
+    pub(crate) fn head_angle(&self) -> f64 {
+        self.shape.head_angle(&self.values)
+    }
+
+    /// Mean place of the posts: along the headstock's face and over it, mm.
+    pub(crate) fn mean_post(&self) -> (f64, f64) {
+        self.shape.mean_post
     }
 
     /// Where crown n stands on the centre line of the strung neck; the surface, on a

@@ -34,19 +34,17 @@ mod tail_range;
 mod tenon_length;
 mod wedge_gap;
 mod wood_under;
-mod working;
 
 pub use band::wanted_band;
 pub use proposal::Proposal;
 pub use remedy::{Change, Remedy, remedies};
-pub use working::{Term, Working};
-pub(crate) use working::{angle, length};
 
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
 use crate::layout::Layout;
 use crate::sentence::Sentence;
 use crate::units::Unit;
+use crate::working::Working;
 
 /// Good, thin or failing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
