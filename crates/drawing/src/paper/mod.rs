@@ -16,6 +16,7 @@ mod overview;
 mod pack;
 mod wanted;
 mod words;
+mod worked_sheet;
 
 use std::sync::Arc;
 
@@ -37,6 +38,7 @@ pub use cut_sheet::cut_sheet;
 pub use fitting_log::fitting_log;
 use furniture::Frame;
 pub use wanted::Wanted;
+pub use worked_sheet::worked_sheet;
 
 /// What is to be printed, and on what.
 #[derive(Clone, Debug, PartialEq)]
