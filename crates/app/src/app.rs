@@ -13,7 +13,7 @@ use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
 use crate::pages::{compare, dry_fit, how_true, joint, lay_out, paper, strings};
 use crate::panels::welcome::Welcome;
-use crate::panels::{dimensions, forms, status_bar, top_bar, verdict, welcome};
+use crate::panels::{dimensions, forms, status_bar, top_bar, verdict, welcome, working};
 use crate::preferences::{Preferences, ThemeChoice};
 use crate::recovery::{Found, Recovery};
 use crate::theme::{self, space};
@@ -70,6 +70,7 @@ pub struct App {
     pub(crate) dry_fit: dry_fit::Desk,
     pub(crate) paper: paper::Desk,
     drawn_compare: compare::Drawn,
+    worked: working::Worked,
     title: String,
 }
 
@@ -105,6 +106,7 @@ impl App {
             dry_fit: dry_fit::Desk::default(),
             paper: paper::Desk::default(),
             drawn_compare: compare::Drawn::default(),
+            worked: working::Worked::default(),
             title: String::new(),
         };
         app.follow_theme(ctx);
@@ -285,6 +287,8 @@ impl App {
                 &mut self.view,
             )),
         }
+        let revision = self.document.revision();
+        working::card(ui, self.document.study(), revision, &mut self.worked, &mut self.view);
         forms::show(ui, &self.document, &mut self.view, &mut commands);
         tour::show(ui, &mut self.view, &mut commands);
         if !commands.is_empty() {

@@ -23,6 +23,8 @@ pub enum Subject {
     CutSheet,
     /// The rounds of the dry fit.
     FittingLog,
+    /// Every step of the reckoning, to be followed by hand.
+    WorkedSheet,
 }
 
 /// Which way sheets lie.
@@ -150,7 +152,8 @@ impl PaperChoices {
     /// The kind of file with what was chosen for it. Sheets of words are for a printer alone.
     pub(crate) fn format(&self) -> Format {
         match (self.subject, self.kind) {
-            (Subject::CutSheet | Subject::FittingLog, _) | (_, FileKind::Pdf) => Format::Pdf,
+            (Subject::CutSheet | Subject::FittingLog | Subject::WorkedSheet, _)
+            | (_, FileKind::Pdf) => Format::Pdf,
             (_, FileKind::Svg) => Format::Svg { outlined: self.outlined },
             (_, FileKind::Dxf) => Format::Dxf {
                 release: if self.r12 { Release::R12 } else { Release::R2000 },

@@ -7,6 +7,7 @@ use overstand_core::dimension::{Dim, Key, Part};
 use overstand_core::risk::Source;
 use overstand_core::strings::Drawn;
 use overstand_core::verdict::{CheckId, Remedy};
+use overstand_core::working::Figure;
 use serde::{Deserialize, Serialize};
 
 use crate::canvas::Transform;
@@ -506,6 +507,8 @@ pub(crate) struct View {
     pub(crate) followers: BTreeMap<Dim, Dim>,
     pub(crate) card: Card,
     pub(crate) working: bool,
+    /// The figure whose steps are shown in front of the page.
+    pub(crate) asked: Option<Figure>,
     /// The card shows the edges of the check's range.
     pub(crate) ranging: bool,
     pub(crate) remedies: Option<Remedies>,
@@ -564,6 +567,7 @@ impl Default for View {
             followers: BTreeMap::new(),
             card: Card::default(),
             working: false,
+            asked: None,
             ranging: false,
             remedies: None,
             string: None,
@@ -613,6 +617,7 @@ impl View {
         self.drafts.clear();
         self.reading = None;
         self.card = Card::default();
+        self.asked = None;
         self.remedies = None;
         self.steps.clear();
         self.string = None;

@@ -43,3 +43,4 @@ pub mod study;
 pub mod testing;
 pub mod units;
 pub mod verdict;
+pub mod working;

@@ -19,6 +19,7 @@ use crate::failure::Failure;
 use crate::text::Paint;
 use crate::{
     check, compare, cuts, dryfit, explain, json, keys, man, paper, played, risk, starters, window,
+    worked,
 };
 
 /// It plays.
@@ -47,7 +48,10 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         return window(cli.file.as_deref()).map(|()| PLAYS);
     };
     match command {
-        Command::Check(asked) => return check(&asked, Answer::Whole),
+        Command::Check(asked) => {
+            let answer = if asked.working { Answer::Worked } else { Answer::Whole };
+            return check(&asked.check, answer);
+        }
         Command::Cuts(asked) => return cuts(&asked),
         Command::Compare(asked) => return compare(&asked),
         Command::Risk(asked) => return risk(&asked),
@@ -55,7 +59,12 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         Command::Strings(asked) => return check(&asked, Answer::Strings),
         Command::Paper(asked) => {
             let file = read(&asked.file)?;
-            write(&paper::write(choose(&file, asked.variant.as_deref())?, &asked)?)?;
+            let design = choose(&file, asked.variant.as_deref())?;
+            let says = match paper::asks_worked_sheet(&asked)? {
+                true => paper::write_worked(&Study::of(design), &asked)?,
+                false => paper::write(design, &asked)?,
+            };
+            write(&says)?;
         }
         Command::New { starter, out, force } => {
             quiet(starters::new(&starter, &out, force, &mut io::stdout().lock()))?;
@@ -84,6 +93,8 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
 #[derive(Clone, Copy)]
 enum Answer {
     Whole,
+    /// The worked sheet besides.
+    Worked,
     Strings,
 }
 
@@ -103,7 +114,13 @@ fn check(asked: &cli::Check, answer: Answer) -> Result<u8, Failure> {
         let text = match (answer, study.layout()) {
             (Answer::Strings, Some(layout)) => played::report(&study, layout, style, paint),
             // without a layout there is nothing to say but why
-            _ => check::report(&study, &file.variants, style, paint),
+            (answer, _) => {
+                let text = check::report(&study, &file.variants, style, paint);
+                match answer {
+                    Answer::Worked => text + &worked::sheet(&study, paint),
+                    Answer::Whole | Answer::Strings => text,
+                }
+            }
         };
         write(&text)?;
     }

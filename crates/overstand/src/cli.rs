@@ -32,6 +32,7 @@ Examples:
   overstand check mine.ron --set 'scale.length=24 3/4\"' --set bridge.kind=posts
   overstand check mine.ron --hold tail.break_angle --find tail.height
   overstand check mine.ron --variant 'Lower bridge' --json
+  overstand check mine.ron --working
 
 Values carry a unit: 23mm, 24.72\", 2.5deg, 2°30′, 1:20 (a rise). A bare number
 means millimetres or degrees. `overstand keys` lists the keys.
@@ -133,8 +134,10 @@ Examples:
   overstand paper mine.ron --out mine.pdf --measured 99.4x100.2
   overstand paper mine.ron --out neck.dxf --parts neck --polylines
   overstand paper mine.ron --out neck.svg --parts neck --outline-text
+  overstand paper mine.ron --out worked.pdf --parts worked-sheet
 
-Parts: elevation, neck, wedge, pocket, straightedge, frets, head, nut, bridge.
+Parts: elevation, neck, wedge, pocket, straightedge, frets, head, nut, bridge;
+by itself worked-sheet, every step from what is held to the verdict.
 Paper: A4 to A0, B2, B1, Letter, Legal, Tabloid, ARCH-A to ARCH-E, a size such as
 300x420mm, or a roll such as roll610.
 
@@ -175,7 +178,7 @@ pub(crate) struct Cli {
 pub(crate) enum Command {
     /// Say whether a design will play, and what the straightedge must read
     #[command(after_help = CHECK_EXAMPLES)]
-    Check(Check),
+    Check(Whole),
 
     /// Say what the strings pull, how hard they can be played, whether they note true
     #[command(after_help = STRINGS_EXAMPLES)]
@@ -296,6 +299,15 @@ pub(crate) struct Check {
     pub(crate) variant: Option<String>,
     #[command(flatten)]
     pub(crate) show: Show,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct Whole {
+    #[command(flatten)]
+    pub(crate) check: Check,
+    /// Show every step from what is held to the verdict, to be followed by hand
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) working: bool,
 }
 
 #[derive(Debug, clap::Args)]

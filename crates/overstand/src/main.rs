@@ -19,6 +19,7 @@ mod starters;
 mod text;
 mod units;
 mod window;
+mod worked;
 
 use std::process::ExitCode;
 

@@ -10,7 +10,9 @@ use overstand_core::units::{LengthStyle, parse_length};
 use overstand_drawing::correction::Correction;
 use overstand_drawing::dxf::Release;
 use overstand_drawing::output::{Format, make};
-use overstand_drawing::paper::{Choices, Paper, Wanted, compare_sheet, cut_sheet, fitting_log};
+use overstand_drawing::paper::{
+    Choices, Paper, Wanted, compare_sheet, cut_sheet, fitting_log, worked_sheet,
+};
 use overstand_drawing::part::PartKind;
 use overstand_drawing::pdf;
 use overstand_drawing::sheet::{Margins, Orientation, Sheet};
@@ -46,6 +48,59 @@ pub(crate) fn write(design: &Design, asked: &cli::Paper) -> Result<String, Failu
     let warning =
         "The design does not close: drawn as its other dimensions say, not to be built from.\n";
     Ok(if open { says + warning } else { says })
+}
+
+/// What the worked sheet is asked for with, among the parts.
+const WORKED_SHEET: &str = "worked-sheet";
+
+/// Whether the worked sheet is asked for.
+///
+/// # Errors
+/// If something else is asked for with it: it is a sheet of words, and no part of a drawing.
+pub(crate) fn asks_worked_sheet(asked: &cli::Paper) -> Result<bool, Failure> {
+    let is_it = |part: &String| part.trim() == WORKED_SHEET;
+    match (asked.parts.iter().any(is_it), asked.parts.len()) {
+        (true, 2..) => {
+            Err(bad("parts", WORKED_SHEET, "expected it by itself, without other parts"))
+        }
+        (asks, _) => Ok(asks),
+    }
+}
+
+/// Writes the worked sheet of a design that closes; returns what to say.
+pub(crate) fn write_worked(study: &Study, asked: &cli::Paper) -> Result<String, Failure> {
+    expect_pdf("out", &asked.out)?;
+    let of_drawing = [
+        ("landscape", asked.landscape),
+        ("portrait", asked.portrait),
+        ("margins", asked.margins.is_some()),
+        ("overlap", asked.overlap.is_some()),
+        ("measured", asked.measured.is_some()),
+        ("tinted", asked.tinted),
+        ("inches", asked.inches),
+        ("outline-text", asked.outline_text),
+        ("polylines", asked.polylines),
+        ("r12", asked.r12),
+    ];
+    if let Some((option, _)) = of_drawing.into_iter().find(|(_, given)| *given) {
+        return Err(bad(
+            option,
+            WORKED_SHEET,
+            "expected none of it: it is words on upright sheets, in millimetres",
+        ));
+    }
+    if let Err(Open::Faults(faults)) = &study.outcome {
+        return Err(Failure::Faults(faults.clone()));
+    }
+    let wanted = Wanted {
+        design: called(&asked.file),
+        sheet: sheet(asked.sheet.as_deref())?,
+        lengths: LengthStyle::Millimetres,
+        date: date(asked.date.as_deref())?,
+    };
+    let paper = worked_sheet(study, &wanted)?;
+    save(&asked.out, &pdf::pdf(&paper)?, asked.force)?;
+    Ok(pages(&asked.out, &paper, &wanted.sheet))
 }
 
 /// Writes the cut sheet of a design that closes; returns what to say.

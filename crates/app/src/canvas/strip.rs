@@ -38,7 +38,7 @@ pub(crate) fn show(
     if view.is_table {
         super::heading(ui, rect, "Clearance over the frets");
         match study.layout() {
-            Some(layout) => table::show(ui, rect, study, layout, view.table_stop, style),
+            Some(layout) => table::show(ui, rect, study, layout, view, style),
             None => {
                 let says = "There are no clearances as long as the design does not close. \
                             The panel on the right says what is wrong.";

@@ -1,13 +1,17 @@
 //! The clearances over the frets as a table, to read and to copy.
 
-use egui::{Align2, Grid, Rect, Role, ScrollArea, Ui, WidgetInfo, vec2};
+use egui::{Align2, Grid, Key as Press, Rect, Role, ScrollArea, Ui, WidgetInfo, vec2};
 use overstand_core::layout::Layout as Laid;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::working::Figure;
 
 use super::strip::{DIGITS, string_name};
+use crate::marks;
+use crate::panels::working;
 use crate::theme::{self, space};
 use crate::values;
+use crate::view::View;
 
 /// All frets and strings: clearances of the open strings, or of the strings stopped at a
 /// fret.
@@ -16,14 +20,19 @@ pub(super) fn show(
     rect: Rect,
     study: &Study,
     layout: &Laid,
-    stop: usize,
+    view: &mut View,
     style: LengthStyle,
 ) {
+    let stop = view.table_stop;
     let area = Rect::from_min_max(
         rect.min + vec2(space::XL, space::CANVAS_HEAD),
         rect.max - vec2(space::XL, space::S),
     );
     let mut ui = ui.new_child(egui::UiBuilder::new().max_rect(area));
+    let id = egui::Id::unique("table of clearances");
+    let all = ui.interact(area, id, egui::Sense::focusable_noninteractive());
+    all.widget_info(|| WidgetInfo::labeled(Role::Table, true, "Clearance over the frets"));
+    go_over(&ui, &all, layout, view);
     let palette = theme::palette(&ui);
     ScrollArea::both().auto_shrink(false).show(&mut ui, |ui| {
         Grid::new("clearances").num_columns(1 + layout.strings.len()).striped(true).show(
@@ -39,7 +48,11 @@ pub(super) fn show(
                 for fret in stop + 1..=layout.positions.len() {
                     ui.label(egui::RichText::new(fret.to_string()).color(palette.dim));
                     for index in 0..layout.strings.len() {
-                        ui.label(cell(layout, index, stop, fret, style));
+                        let text = cell(layout, index, stop, fret, style);
+                        let figure = Figure::Clearance { string: index, stop, fret };
+                        let name = string_name(study, index);
+                        let spoken = format!("{name}, fret {fret}, {text}");
+                        working::cell(ui, &text, figure, &spoken, view);
                     }
                     ui.end_row();
                 }
@@ -56,8 +69,37 @@ pub(super) fn show(
         theme::label(),
         palette.dim,
     );
-    ui.response()
-        .widget_info(|| WidgetInfo::labeled(Role::Table, true, "Clearance over the frets"));
+    marks::focus_ring(&ui, &all);
+}
+
+/// With the focus on the table the arrow keys go from cell to cell, and each opens its working.
+fn go_over(ui: &Ui, table: &egui::Response, layout: &Laid, view: &mut View) {
+    if !table.has_focus() {
+        return;
+    }
+    let filter =
+        egui::EventFilter { horizontal_arrows: true, vertical_arrows: true, ..Default::default() };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(table.id, filter));
+    let pressed = |key| ui.input(|input| input.key_pressed(key));
+    let by = |less, more| i32::from(pressed(more)) - i32::from(pressed(less));
+    let across = by(Press::ArrowLeft, Press::ArrowRight);
+    let down = by(Press::ArrowUp, Press::ArrowDown);
+    if (across, down) == (0, 0) || layout.strings.is_empty() {
+        return;
+    }
+    let stop = view.table_stop;
+    let (first, last) = (stop + 1, layout.positions.len());
+    if first > last {
+        return;
+    }
+    let (string, fret) = match view.asked {
+        Some(Figure::Clearance { string, stop: of, fret }) if of == stop => (
+            string.saturating_add_signed(across as isize).min(layout.strings.len() - 1),
+            fret.saturating_add_signed(down as isize).clamp(first, last),
+        ),
+        _ => (0, first),
+    };
+    view.asked = Some(Figure::Clearance { string, stop, fret });
 }
 
 /// What the table is about.

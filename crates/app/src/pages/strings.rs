@@ -94,7 +94,7 @@ pub(crate) fn show(
         }
         StringSheet::Relief => {
             worked.relief.update(study, revision, style, view.drag.is_some());
-            best_relief::show(ui, study, &worked.relief, style, &mut commands);
+            best_relief::show(ui, study, &worked.relief, style, view, &mut commands);
         }
         StringSheet::Notes => {
             worked.notes.update(study, layout, strings, revision, style);

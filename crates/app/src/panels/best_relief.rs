@@ -7,10 +7,13 @@ use overstand_core::strings::relief_search::{self, AtRelief};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{CheckId, Proposal};
+use overstand_core::working::Figure;
 
+use super::working;
 use crate::chart::{Axis, Chart, place};
 use crate::command::Command;
 use crate::theme::{self, space, stroke};
+use crate::view::View;
 use crate::{drive, marks, values};
 
 /// Points of the curve.
@@ -87,6 +90,7 @@ pub(crate) fn show(
     study: &Study,
     worked: &Worked,
     style: LengthStyle,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let (Some(now), Some(best)) = (worked.now, worked.best) else {
@@ -97,7 +101,7 @@ pub(crate) fn show(
     beside(
         ui,
         |ui| chart(ui, study, worked, now, best, style),
-        |ui| words(ui, study, worked, now, best, style, commands),
+        |ui| words(ui, study, worked, (now, best), style, view, commands),
     );
 }
 
@@ -200,9 +204,9 @@ fn words(
     ui: &mut Ui,
     study: &Study,
     worked: &Worked,
-    now: AtRelief,
-    best: AtRelief,
+    (now, best): (AtRelief, AtRelief),
     style: LengthStyle,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let mm = |value| values::show(value, Unit::Length, DIGITS, style);
@@ -224,6 +228,9 @@ fn words(
     };
     ui.add(Label::new(line(now)).wrap());
     let is_best = (best.relief - now.relief).abs() < 0.005;
+    let text = format!("Best relief {}", mm(best.relief));
+    let (font, ink) = (theme::text(), theme::palette(ui).ink);
+    working::figure(ui, &text, font, ink, Figure::BestRelief, &text, view);
     if is_best {
         let text = "That is the best relief there is for this action.";
         ui.add(Label::new(RichText::new(text).font(theme::strong())).wrap());

@@ -3,10 +3,12 @@
 use egui::{Grid, Label, RichText, Ui};
 use overstand_core::study::{Closed, Study};
 use overstand_core::units::{LengthStyle, Unit};
-use overstand_core::verdict::{Check, CheckId, State, Working, remedies};
+use overstand_core::verdict::{Check, CheckId, State, remedies};
+use overstand_core::working::{Figure, Working};
 
 use super::extras;
 use super::verdict::{Hand, card};
+use super::working as steps;
 use crate::command::Command;
 use crate::theme::{self, space};
 use crate::view::{Card, Remedies, View};
@@ -66,6 +68,7 @@ pub(crate) fn show(
         }
         if view.working {
             working(ui, &check.working, check.id.unit(), style);
+            every_step(ui, Figure::Check(check.id), view);
         }
         let Some((_, commands)) = hand else { return };
         let text = if view.ranging { "Hide the range" } else { "Change the range" };
@@ -111,28 +114,38 @@ fn offer(ui: &mut Ui, id: CheckId, style: LengthStyle, view: &View, commands: &m
     }
 }
 
+/// What opens every step that leads to a figure.
+pub(super) fn every_step(ui: &mut Ui, figure: Figure, view: &mut View) {
+    if marks::link(ui, "Show every step").clicked() {
+        steps::toggle(figure, view);
+    }
+}
+
 /// Formula, the numbers put in, what comes of it, and where it is from.
 pub(super) fn working(ui: &mut Ui, working: &Working, unit: Unit, style: LengthStyle) {
     let palette = theme::palette(ui);
     let dim = |text: &str| RichText::new(text).font(theme::label()).color(palette.dim);
     ui.add_space(space::S);
-    ui.add(Label::new(RichText::new(working.formula).font(theme::text())).wrap());
+    ui.add(Label::new(RichText::new(working.formula.as_ref()).font(theme::text())).wrap());
     ui.add_space(space::S);
     Grid::new("working").num_columns(2).spacing([space::M, space::S]).show(ui, |ui| {
         for term in &working.terms {
             ui.label(term.symbol);
-            let value = values::show(term.value, term.unit, term.digits, style);
+            // formulas may hold bends per mm and the like: their numbers are metric
             ui.horizontal_wrapped(|ui| {
-                ui.label(value);
+                ui.label(term.text());
                 ui.label(dim(term.name));
             });
             ui.end_row();
         }
-        ui.label(RichText::new("=").font(theme::strong()));
-        let digits = if unit == Unit::Count { 0 } else { 3 };
-        let result = values::show(working.result, unit, digits, style);
-        ui.label(RichText::new(result).font(theme::strong()));
-        ui.end_row();
     });
+    let font = theme::text();
+    ui.add(Label::new(RichText::new(format!("= {}", working.put_in())).font(font)).wrap());
+    let digits = if unit == Unit::Count { 0 } else { 3 };
+    let mut result = values::show(working.result, unit, digits, LengthStyle::Millimetres);
+    if unit == Unit::Length && style.is_inch() {
+        result += &format!(" ({})", values::show(working.result, unit, digits, style));
+    }
+    ui.add(Label::new(RichText::new(format!("= {result}")).font(theme::strong())).wrap());
     ui.add(Label::new(dim(working.source)).wrap());
 }

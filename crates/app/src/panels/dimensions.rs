@@ -8,8 +8,9 @@ use overstand_core::design::Design;
 use overstand_core::dimension::{self, Dim, Key, Part};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
+use overstand_core::working::Figure;
 
-use super::{extras, field, provenance, tips};
+use super::{extras, field, provenance, tips, working};
 use crate::command::Command;
 use crate::marks::{self, Pinned};
 use crate::theme::{self, space};
@@ -154,9 +155,14 @@ fn row(
             .max_rect(name_rect)
             .layout(egui::Layout::left_to_right(Align::Center)),
     );
-    beside
+    let called = beside
         .add(Label::new(RichText::new(info.name).color(palette.ink)).selectable(false).wrap())
         .on_hover_ui(|ui| tip(ui, key, &name, style));
+    let follows = info.role != dimension::Role::Given && key.is_found(&study.design);
+    if follows && study.closed().is_some() {
+        let place = Rect::from_min_max(called.rect.min, called.rect.max + vec2(0.0, 1.0));
+        working::opener(ui, place, "row", Figure::Dim(key), &name, view);
+    }
     if has_mark {
         let design = &study.design;
         provenance::show(ui, mark_rect, design, key, is_pointed_at, style, view, commands);

@@ -3,6 +3,7 @@
 use egui::{Align2, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
 use overstand_core::joint::{Figure, Group, JointFigures, rise_over_run};
 use overstand_core::units::LengthStyle;
+use overstand_core::working::Figure as Asked;
 
 use super::{check_card, tips, verdict};
 use crate::theme::{self, space};
@@ -133,6 +134,9 @@ fn row(ui: &mut Ui, figure: &Figure, style: LengthStyle, view: &mut View) {
         let card = ui.scope(|ui| {
             verdict::card(ui, |ui| {
                 check_card::working(ui, &figure.working, figure.unit, style);
+                if figure.group == Group::Straightedge {
+                    check_card::every_step(ui, Asked::Joint(figure.id), view);
+                }
             });
         });
         if just_opened {

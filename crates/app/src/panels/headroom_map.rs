@@ -9,8 +9,9 @@ use overstand_core::strings::{Drawn, Most, Played};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit, show_number};
 use overstand_core::verdict::State;
+use overstand_core::working::Figure;
 
-use super::tips;
+use super::{tips, working};
 use crate::marks;
 use crate::theme::{self, Palette, space, stroke};
 use crate::values;
@@ -96,6 +97,25 @@ pub(crate) fn show(
 ) {
     let shown = &mut view.strings;
     switches(ui, study, shown, style);
+    let (string, stop, drawn) = (shown.string, shown.stop, shown.drawn);
+    let as_force = shown.newtons;
+    if let Some(Some(one)) = played.get(string).and_then(|row| row.get(stop)) {
+        let name = study.design.strings.get(string).map_or("", |string| string.name.as_str());
+        let (note, text) = (note_words(stop, layout), amount(one, as_force, style));
+        ui.horizontal(|ui| {
+            let palette = theme::palette(ui);
+            let words = format!("{name}, {note}, takes");
+            ui.add(Label::new(RichText::new(words).color(palette.dim)).selectable(false));
+            if as_force && one.force.is_none() {
+                ui.label(text);
+                return;
+            }
+            let figure = Figure::Plucked { string, stop, drawn, as_force };
+            let spoken = format!("{name}, {note}: {text}");
+            working::figure(ui, &text, theme::strong(), palette.ink, figure, &spoken, view);
+        });
+    }
+    let shown = &mut view.strings;
     let stops = played.iter().map(Vec::len).max().unwrap_or(0);
     if stops == 0 {
         let text = "There is one fret or none, so that nothing follows that a string could touch.";

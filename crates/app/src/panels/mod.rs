@@ -22,3 +22,4 @@ pub(crate) mod top_bar;
 pub(crate) mod true_notes;
 pub(crate) mod verdict;
 pub(crate) mod welcome;
+pub(crate) mod working;

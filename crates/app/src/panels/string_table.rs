@@ -12,8 +12,9 @@ use overstand_core::strings::gauges::{SETS, Set, wound};
 use overstand_core::strings::{Pull, Strings};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit, show_number, show_signed};
+use overstand_core::working::{Figure, OfString, Together};
 
-use super::{field, tips};
+use super::{field, tips, working};
 use crate::command::Command;
 use crate::theme::{self, space};
 use crate::view::{Draft, Extra, Field, View};
@@ -98,7 +99,7 @@ pub(crate) fn show(
             row(ui, study, index, one, line, report, style, view, commands);
         }
         ui.add_space(space::S);
-        together(ui, strings);
+        together(ui, strings, view);
     });
 }
 
@@ -198,6 +199,11 @@ fn row(
         let nearest = one.note.map(Note::nearest);
         ui.interact(place, egui::Id::unique(("sounds", index)), Sense::hover())
             .on_hover_text(nearest.map_or_else(String::new, cents_words));
+    } else if one.note.is_some() {
+        let place = place.shrink2(vec2(0.0, space::S));
+        let figure = Figure::String(index, OfString::Hertz);
+        let spoken = format!("{name} sounds at, Hz: {sounds}");
+        working::opener(ui, place, "strings", figure, &spoken, view);
     }
 
     let gauge = Key { dim: Dim::Gauge, index };
@@ -211,29 +217,45 @@ fn row(
         row.text(ui, "–", &format!("{name}, core"));
     }
 
+    let mut opens = |ui: &Ui, cell: Rect, of: OfString, text: &str, what: &str| {
+        (text != dash()).then(|| {
+            let place = cell.shrink2(vec2(0.0, space::S));
+            let spoken = format!("{name} {what}: {text}");
+            working::opener(ui, place, "strings", Figure::String(index, of), &spoken, view)
+        })
+    };
     let newtons = |value: Option<f64>| value.map_or_else(dash, |value| show_number(value, 1));
-    row.text(ui, &newtons(pull.map(|pull| pull.tension)), &format!("{name} pulls, N"));
-    let load = pull.map_or_else(dash, |pull| show_number(100.0 * pull.load, 0));
-    let place = row.text(ui, &load, &format!("{name} bears, % of its strength"));
-    if let Some(pull) = pull {
-        let state = pull.state(&study.design);
-        let at = place.left_center() + vec2(space::M, 0.0);
-        marks::state(ui.painter(), at, state, palette.state(state));
-        let response = ui.interact(place, egui::Id::unique(("load", index)), Sense::hover());
-        let told = format!("{name} bears its pull and is tight: {}", marks::state_word(state));
-        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &told));
-        response.on_hover_ui(|ui| load_tip(ui, pull, style));
-    }
-    let strain = pull.map_or_else(dash, |pull| show_number(100.0 * pull.strain, 2));
-    row.text(ui, &strain, &format!("{name} is stretched by, %"));
     let bend = |bend: Option<Bend>| {
         bend.map_or_else(dash, |bend| show_number(bend.to_degrees(), BEND_DIGITS))
     };
-    row.text(ui, &bend(Some(line.nut_break)), &format!("{name} bends over the nut, degrees"));
-    row.text(ui, &bend(line.saddle_break), &format!("{name} bends over the saddle, degrees"));
-    row.text(ui, &newtons(pull.map(|pull| pull.nut_force)), &format!("{name} presses the nut, N"));
-    let saddle = pull.and_then(|pull| Some(pull.saddle?.down));
-    row.text(ui, &newtons(saddle), &format!("{name} presses the saddle, N"));
+    let per_cent = |part: Option<f64>, digits| {
+        part.map_or_else(dash, |part| show_number(100.0 * part, digits))
+    };
+    let saddle = pull.and_then(|pull| pull.saddle);
+    let cells = [
+        (OfString::Pull, newtons(pull.map(|pull| pull.tension)), "pulls, N"),
+        (OfString::Load, per_cent(pull.map(|pull| pull.load), 0), "bears, % of its strength"),
+        (OfString::Strain, per_cent(pull.map(|pull| pull.strain), 2), "is stretched by, %"),
+        (OfString::NutBreak, bend(Some(line.nut_break)), "bends over the nut, degrees"),
+        (OfString::SaddleBreak, bend(line.saddle_break), "bends over the saddle, degrees"),
+        (OfString::OnNut, newtons(pull.map(|pull| pull.nut_force)), "presses the nut, N"),
+        (OfString::OnSaddle, newtons(saddle.map(|forces| forces.down)), "presses the saddle, N"),
+    ];
+    for (of, text, what) in cells {
+        let place = row.text(ui, &text, &format!("{name} {what}"));
+        let response = opens(ui, place, of, &text, what);
+        if let (OfString::Load, Some(pull), Some(response)) = (of, pull, response) {
+            let state = pull.state(&study.design);
+            let at = place.left_center() + vec2(space::M, 0.0);
+            marks::state(ui.painter(), at, state, palette.state(state));
+            let id = egui::Id::unique(("load", index));
+            let told = format!("{name} bears its pull and is tight: {}", marks::state_word(state));
+            let mark = Rect::from_center_size(at, egui::Vec2::splat(space::L));
+            ui.interact(mark, id, Sense::hover())
+                .widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &told));
+            response.on_hover_ui(|ui| load_tip(ui, pull, style));
+        }
+    }
     for refused in [tuning, Field::InTable(gauge), Field::InTable(core)] {
         field::refusal(ui, refused, view);
     }
@@ -477,25 +499,30 @@ fn combo(
     response.accessible_name(name).on_hover_text(tip);
 }
 
-/// What they do together.
-fn together(ui: &mut Ui, strings: &Strings) {
+/// What they do together, each figure with its working.
+fn together(ui: &mut Ui, strings: &Strings, view: &mut View) {
     let palette = theme::palette(ui);
-    let Some(pull) = strings.pull else {
-        return;
+    let forward = strings.saddle_forward;
+    let push = if forward.is_some_and(|forward| forward < 0.0) {
+        "push toward the nut"
+    } else {
+        "push toward the tail"
     };
-    let mut text = format!("Together they pull {pull:.0} N");
-    if let Some(nut) = strings.nut_force {
-        text += &format!(", press {nut:.0} N on the nut");
-    }
-    if let Some((down, forward)) = strings.saddle_down.zip(strings.saddle_forward) {
-        let side = if forward < 0.0 { "nut" } else { "tail" };
-        text += &format!(
-            " and {down:.0} N on the bridge, and push it {:.0} N toward the {side}",
-            forward.abs()
-        );
-    }
-    text += ".";
-    ui.add(Label::new(RichText::new(text).font(theme::strong()).color(palette.ink)));
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = space::M;
+        for (together, words, force) in [
+            (Together::Pull, "Together they pull", strings.pull),
+            (Together::OnNut, "on the nut", strings.nut_force),
+            (Together::OnSaddle, "on the bridge", strings.saddle_down),
+            (Together::Forward, push, forward.map(f64::abs)),
+        ] {
+            let Some(force) = force else { continue };
+            ui.add(Label::new(RichText::new(words).color(palette.dim)).selectable(false));
+            let (text, figure) = (format!("{force:.0} N"), Figure::Together(together));
+            let spoken = format!("{words} {text}");
+            working::figure(ui, &text, theme::strong(), palette.ink, figure, &spoken, view);
+        }
+    });
 }
 
 #[cfg(test)]

@@ -13,9 +13,10 @@ use overstand_core::strings::{
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit, show_number};
 use overstand_core::verdict::Proposal;
+use overstand_core::working::{Figure, OfString};
 
 use super::best_relief::{beside, offer};
-use super::tips;
+use super::{tips, working};
 use crate::chart::{Axis, Chart, place};
 use crate::command::Command;
 use crate::theme::{self, space, stroke};
@@ -214,11 +215,19 @@ fn words(
     tips::on_hover(ui.add(Label::new(heading).wrap()), "Compensation");
     for (index, one) in strings.each.iter().enumerate() {
         let name = study.design.strings.get(index).map_or("", |string| string.name.as_str());
-        saddle(ui, &study.design, index, name, one.intonation.as_ref(), style);
+        saddle(ui, &study.design, index, name, one.intonation.as_ref(), style, view);
     }
     ui.add_space(space::S);
     let Some(place) = worked.place else { return };
-    ui.add(Label::new(RichText::new("The bridge").font(theme::strong())).selectable(false));
+    working::figure(
+        ui,
+        "The bridge",
+        theme::strong(),
+        palette.ink,
+        Figure::BridgePlace,
+        "the place of the bridge",
+        view,
+    );
     // as it would be set, in tenths
     let set = worked.proposal.as_ref().and_then(|proposal| proposal.as_ref().ok());
     let would =
@@ -246,6 +255,8 @@ fn words(
         );
         theme::remark(ui, text);
     }
+    ui.add_space(space::S);
+    notes(ui, study, layout, strings, view);
 }
 
 /// Whether the bridge has the travel that it needs.
@@ -269,6 +280,7 @@ fn saddle(
     name: &str,
     one: Option<&Intonation>,
     style: LengthStyle,
+    view: &mut View,
 ) {
     let palette = theme::palette(ui);
     let size = vec2(ui.available_width(), space::HIT - space::S);
@@ -298,7 +310,8 @@ fn saddle(
         palette.ink,
     );
     let right = named.right().max(rect.left() + 2.0 * space::FIT) + space::FIT + space::M;
-    painter.text(pos2(right, middle), Align2::RIGHT_CENTER, needs, theme::text(), palette.ink);
+    let at = pos2(right, middle);
+    let shown = painter.text(at, Align2::RIGHT_CENTER, &needs, theme::text(), palette.ink);
     if let Some(reach) = reach {
         let colour = palette.state(reach.state);
         marks::state(painter, rect.left_center() + vec2(space::M, 0.0), reach.state, colour);
@@ -329,4 +342,32 @@ fn saddle(
     let response = ui.interact(rect, Id::unique(("saddle", index)), response.sense);
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &told));
     response.on_hover_text(told.clone());
+    let figure = Figure::String(index, OfString::Compensation);
+    let spoken = format!("{name} needs {needs}");
+    working::opener(ui, shown.expand2(vec2(space::S, 1.0)), "saddle", figure, &spoken, view);
+}
+
+/// The notes of the string that is looked at, each in cents with its working.
+fn notes(ui: &mut Ui, study: &Study, layout: &Laid, strings: &Strings, view: &mut View) {
+    let (string, compensated) = (view.strings.string, view.strings.compensated);
+    let Some(one) = strings.each.get(string).and_then(|one| one.intonation.as_ref()) else {
+        return;
+    };
+    let palette = theme::palette(ui);
+    let name = study.design.strings.get(string).map_or("", |string| string.name.as_str());
+    let word = if layout.is_fretted() { "fret" } else { "semitone" };
+    let text = format!("Notes of {name}, cents by {word}");
+    ui.add(Label::new(RichText::new(text).font(theme::heading()).color(palette.dim)).wrap());
+    let list = cents(one, compensated).to_vec();
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = space::M;
+        for (fret, cents) in (1..).zip(list) {
+            let text = show_number(cents, CENTS_DIGITS);
+            let number = RichText::new(format!("{fret}:")).font(theme::label()).color(palette.dim);
+            ui.add(Label::new(number).selectable(false));
+            let figure = Figure::Cents { string, fret, compensated };
+            let spoken = format!("{name}, {word} {fret}, {text} cents");
+            working::figure(ui, &text, theme::text(), palette.ink, figure, &spoken, view);
+        }
+    });
 }

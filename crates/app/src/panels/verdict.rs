@@ -8,8 +8,9 @@ use overstand_core::layout::Conflict;
 use overstand_core::study::{Closed, Open, Study};
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, State, Word};
+use overstand_core::working::Figure;
 
-use super::{check_card, tips};
+use super::{check_card, tips, working};
 use crate::command::Command;
 use crate::theme::{self, space, stroke};
 use crate::tour::{self, Spot};
@@ -61,7 +62,7 @@ fn panel(ui: &mut Ui, study: &Study, style: LengthStyle, view: &mut View, mut ha
     ui.take_available_width();
     tour::mark(ui, Spot::Verdict, ui.max_rect());
     Panel::bottom("straightedge").frame(Frame::NONE).show_separator_line(false).show(ui, |ui| {
-        straightedge(ui, study.closed(), style);
+        straightedge(ui, study.closed(), style, view);
         ui.add_space(space::L);
     });
     let palette = theme::palette(ui);
@@ -226,7 +227,7 @@ fn place(limit: &Limit, value: f64) -> f32 {
 
 /// What the straightedge on the unstrung neck must read at the crest; why that is not known of
 /// a design that does not close.
-fn straightedge(ui: &mut Ui, closed: Option<&Closed>, style: LengthStyle) {
+fn straightedge(ui: &mut Ui, closed: Option<&Closed>, style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
     card(ui, |ui| {
         let heading = "Straightedge at the crest reads";
@@ -243,17 +244,19 @@ fn straightedge(ui: &mut Ui, closed: Option<&Closed>, style: LengthStyle) {
         };
         let reads = closed.layout.straightedge;
         let rows = [
-            ("on the crowns", reads.crowns),
-            ("on the board", reads.board),
-            ("on the neck face", reads.neck_face),
+            ("on the crowns", Dim::ReadCrowns, reads.crowns),
+            ("on the board", Dim::ReadBoard, reads.board),
+            ("on the neck face", Dim::ReadNeck, reads.neck_face),
         ];
-        for (index, (name, value)) in rows.into_iter().enumerate() {
+        for (index, (name, dim, value)) in rows.into_iter().enumerate() {
             let font = if index == 0 { theme::strong() } else { theme::text() };
             ui.horizontal(|ui| {
                 ui.add(Label::new(RichText::new(name).font(font.clone())).selectable(false));
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                     let text = values::show(value, Unit::Length, READING_DIGITS, style);
-                    ui.add(Label::new(RichText::new(text).font(font)));
+                    let spoken = format!("straightedge {name}, {text}");
+                    let figure = Figure::Dim(dim.key());
+                    working::figure(ui, &text, font, palette.ink, figure, &spoken, view);
                 });
             });
         }

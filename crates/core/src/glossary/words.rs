@@ -316,6 +316,8 @@ words! {
             "The strip that two tiles share, with marks in it to join them by, in mm."
         "Cut sheet"
             "The steps of the joint in the order of the work, each with its numbers, what to leave on for fitting, and how to check it."
+        "Worked sheet"
+            "Every step from the held dimensions to the verdict and the cuts, each with its formula, the numbers put in and its source, to be followed by hand with a calculator."
         "Tick"
             "The mark that a step of the cut sheet is done."
     }

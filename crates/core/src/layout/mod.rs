@@ -23,6 +23,7 @@ pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
 pub use strings::{FretlessStop, StringLine};
 pub(crate) use strings::{part_toward_bass, sagitta};
+pub(crate) use top::ArchPiece;
 
 use num_dual::Dual2_64;
 
@@ -493,6 +494,26 @@ impl Layout {
     pub fn least_stopped_at(&self, string: usize) -> Option<(usize, usize)> {
         let line = self.strings.get(string).filter(|line| line.least_stopped.is_some())?;
         self.clearances.least_stopped_at(string, &self.positions, line.crest_u)
+    }
+
+    /// Height of a crown on the centre line at u over the straight, unstrung surface.
+    pub(crate) fn centre_crown(&self, u: f64) -> f64 {
+        self.closing.board.crown(u)
+    }
+
+    /// The piece of an arched top that X falls into; none of any other top.
+    pub(crate) fn arch_piece(&self, x: f64) -> Option<ArchPiece> {
+        self.shape.top.piece(x)
+    }
+
+    /// The pitch of the headstock against the board, radians; 0 for a stepped one.
+    pub(crate) fn head_angle(&self) -> f64 {
+        self.shape.head_angle(&self.values)
+    }
+
+    /// Mean place of the posts: along the headstock's face and over it, mm.
+    pub(crate) fn mean_post(&self) -> (f64, f64) {
+        self.shape.mean_post
     }
 
     /// Where crown n stands on the centre line of the strung neck; the surface, on a

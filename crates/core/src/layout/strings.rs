@@ -56,6 +56,8 @@ pub struct FretlessStop {
     pub clearance_60_on: Option<f64>,
     /// Least clearance from 30 mm on to the board's end; none beyond it.
     pub least_from_30_on: Option<f64>,
+    /// Where along the board that is, from the nut.
+    pub least_at: Option<f64>,
 }
 
 /// How much the surface of a board of radius R lies lower at w from the centre
@@ -353,7 +355,7 @@ fn fretless_stop(
     let slope = (crest.1 - from.1) / (crest.0 - from.0);
     let clearance = |u: f64| from.1 + slope * (u - from.0) - board.under(u, places);
     let start = from.0 + 30.0;
-    let least_from_30_on = (start <= board.end).then(|| {
+    let least = (start <= board.end).then(|| {
         // between these places the surface is smooth and the clearance all but concave
         // for a neck with relief; the grid catches the dip of a back-bowed one. The ends and
         // the corners are taken as they are: a place of the grid may miss them by rounding
@@ -363,13 +365,14 @@ fn fretless_stop(
             .chain(board.bent.corners())
             .filter(|u| (start..=board.end).contains(u))
             .chain([start, board.end])
-            .map(clearance)
-            .fold(f64::INFINITY, f64::min)
+            .map(|u| (clearance(u), u))
+            .fold((f64::INFINITY, start), |least, here| if here.0 < least.0 { here } else { least })
     });
     FretlessStop {
         angle: slope.atan() - board.slope(from.0, places).atan(),
         clearance_60_on: (from.0 + 60.0 <= board.end).then(|| clearance(from.0 + 60.0)),
-        least_from_30_on,
+        least_from_30_on: least.map(|(clearance, _)| clearance),
+        least_at: least.map(|(_, u)| u),
     }
 }
 

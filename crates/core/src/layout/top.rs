@@ -51,6 +51,14 @@ impl TopCurve {
         self.height(num_dual::Dual64::from_re(x).derivative(), &dual).eps
     }
 
+    /// The piece of an arch that X falls into; none of any other top.
+    pub(crate) fn piece(&self, x: f64) -> Option<ArchPiece> {
+        let Self::Arch(spline) = self else { return None };
+        let i = spline.span(x);
+        let end = |i: usize| Some((*spline.x.get(i)?, *spline.z.get(i)?, *spline.bend.get(i)?));
+        Some(ArchPiece { from: end(i)?, to: end(i + 1)? })
+    }
+
     /// The last X at which the top is known; none where it goes on.
     pub(crate) fn known_to(&self) -> Option<f64> {
         match self {
@@ -99,6 +107,13 @@ impl TopCurve {
         }
         least
     }
+}
+
+/// A piece of an arched top between two of its points, each X, z and second derivative.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct ArchPiece {
+    pub(crate) from: (f64, f64, f64),
+    pub(crate) to: (f64, f64, f64),
 }
 
 /// A natural cubic spline: second derivative zero at both ends.

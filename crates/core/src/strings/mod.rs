@@ -308,7 +308,7 @@ pub fn compensation_with_nut(
     Some((nut, crest - design.scale.length.to_mm()))
 }
 
-fn true_at(layout: &Layout) -> usize {
+pub(crate) fn true_at(layout: &Layout) -> usize {
     TRUE_AT.min(layout.positions.len())
 }
 

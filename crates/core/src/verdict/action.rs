@@ -1,12 +1,12 @@
 //! Is the action of the outer strings what such an instrument is played at?
 
-use super::working::{GEOMETRY, Working, length, ratio};
 use super::{CheckKind, Reading, fret_word, string_name};
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
 use crate::layout::{Layout, fret_ratio};
 use crate::sentence::{Sentence, mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length, ratio};
 
 /// Wide enough for every kind of instrument; a design narrows it to its own kind.
 pub(super) static TREBLE: CheckKind = CheckKind {
@@ -59,7 +59,7 @@ fn working(design: &Design, layout: &Layout, reading: &Reading) -> Working {
     let line = &layout.strings[reading.string.unwrap_or(0)];
     let u = design.scale.length.to_mm() * fret_ratio(design.wanted.action_fret);
     Working {
-        formula: "action = p + q u - crown",
+        formula: "action = p + q u - crown".into(),
         terms: vec![
             length("p", "string at the nut face", line.nut_v),
             ratio("q", "rise per mm", line.slope),

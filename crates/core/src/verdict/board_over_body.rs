@@ -1,10 +1,10 @@
 //! Does the board pass over the body's top without cutting into it?
 
-use super::working::{GEOMETRY, Working, angle, length};
 use super::{CheckKind, Reading};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, angle, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Board over body",
@@ -45,7 +45,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     working: |design, layout, reading| {
         let (_, x) = layout.board_gap;
         Working {
-            formula: "gap = o + X tan θ - z(X), least up to the board's end",
+            formula: "gap = o + X tan θ - z(X), least up to the board's end".into(),
             terms: vec![
                 length("o", "overstand", design.joint.overstand.to_mm()),
                 angle("θ", "pitch", layout.pitch),

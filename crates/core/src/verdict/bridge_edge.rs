@@ -1,12 +1,12 @@
 //! Do the strings pass over the bridge's rear edge on their way to the tail?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, string_name};
 use crate::design::{Design, Tail};
 use crate::dimension::Dim;
 use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "String over bridge edge",
@@ -33,7 +33,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let line = &layout.strings[reading.string.unwrap_or(0)];
         let tail = layout.tail().map_or((0.0, 0.0), |tail| (tail.x, tail.y));
         Working {
-            formula: "Y_s + (Y_tail - Y_s) (X_e - X_s)/(X_tail - X_s) - (z + rise + edge)",
+            formula: "Y_s + (Y_tail - Y_s) (X_e - X_s)/(X_tail - X_s) - (z + rise + edge)".into(),
             terms: vec![
                 length("X_s", "crest from the joint", line.crest.x),
                 length("Y_s", "crest over the datum", line.crest.y),

@@ -1,10 +1,10 @@
 //! Does every open string clear fret 1 by a usual amount?
 
-use super::working::{GEOMETRY, Working, length, ratio};
 use super::{CheckKind, Reading, fret_word, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length, ratio};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Clear at fret 1",
@@ -27,7 +27,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let string = reading.string.unwrap_or(0);
         let line = &layout.strings[string];
         Working {
-            formula: "clearance = p + q u_1 - crown",
+            formula: "clearance = p + q u_1 - crown".into(),
             terms: vec![
                 length("p", "string at the nut face", line.nut_v),
                 ratio("q", "rise per mm", line.slope),

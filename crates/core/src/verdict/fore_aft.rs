@@ -1,10 +1,10 @@
 //! Do the saddles reach fore and aft to where each string's crest must lie?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, at_least, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Saddles fore and aft",
@@ -38,7 +38,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         sentence!["The saddle of ", string, " has ", mm(left, 1), " of its travel left."]
     },
     working: |design, _, reading| Working {
-        formula: "travel/2 - |offset|",
+        formula: "travel/2 - |offset|".into(),
         terms: vec![
             length("travel", "saddle travel, fore and aft", design.bridge.travel.to_mm()),
             length("offset", "crest beyond the middle crest", reading.value),

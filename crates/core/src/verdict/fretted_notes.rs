@@ -1,12 +1,12 @@
 //! Stopped at any fret, does the string clear every fret beyond it?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, string_name};
 use crate::design::Design;
 use crate::dimension::Dim;
 use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 /// On a straight neck the clearance over the next fret is the same everywhere, about
 /// 0.056 of the height of the crest over the crown: 0.14 mm is a normal set-up. Thin
@@ -66,12 +66,20 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let (stop, fret) = reading.fret.unwrap_or((1, 2));
         let line = &layout.strings[string];
         if !layout.is_fretted() {
-            let angle = line.stops.get(stop - 1).map_or(0.0, |stop| stop.angle);
+            // the surface where it is least, which may lie between semitones
+            let u = line.stops.get(stop - 1).and_then(|stop| stop.least_at).unwrap_or(0.0);
+            let from = layout.positions[stop - 1];
+            let crown = layout.clearances.crown(string, stop);
+            let over = crown + (line.crest_v - crown) * (u - from) / (line.crest_u - from);
             return Working {
-                formula: "clearance = height of the line from stop to crest over the surface, least from 30 mm on",
+                formula: "k_n + (v_s - k_n) (u - u_n)/(u_s - u_n) - k, least from 30 mm on".into(),
                 terms: vec![
-                    length("u_n", "stop from the nut", layout.positions[stop - 1]),
-                    super::working::angle("angle", "string to board at the stop", angle),
+                    length("k_n", "surface at the stop", crown),
+                    length("v_s", "crest over the straight board", line.crest_v),
+                    length("u", "where it is least, from the nut", u),
+                    length("u_n", "stop from the nut", from),
+                    length("u_s", "crest from the nut", line.crest_u),
+                    length("k", "surface there", over - reading.value),
                 ],
                 result: reading.value,
                 source: GEOMETRY,
@@ -79,10 +87,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
         }
         let (u_n, u_m) = (layout.positions[stop - 1], layout.positions[fret - 1]);
         Working {
-            formula: "clearance = c_n + (v_s - c_n)(u_m - u_n)/(u_s - u_n) - c_m",
+            formula: "clearance = k_n + (v_s - k_n) (u_m - u_n)/(u_s - u_n) - k_m".into(),
             terms: vec![
-                length("c_n", "crown of the stop", layout.clearances.crown(string, stop)),
-                length("c_m", "crown to clear", layout.clearances.crown(string, fret)),
+                length("k_n", "crown of the stop", layout.clearances.crown(string, stop)),
+                length("k_m", "crown to clear", layout.clearances.crown(string, fret)),
                 length("u_n", "stop from the nut", u_n),
                 length("u_m", "fret to clear from the nut", u_m),
                 length("u_s", "crest from the nut", line.crest_u),

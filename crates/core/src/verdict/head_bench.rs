@@ -1,10 +1,10 @@
 //! Lying on its back, does the instrument stand on its body or on its headstock?
 
-use super::working::{GEOMETRY, Working, angle, length};
 use super::{CheckKind, Reading, State};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, angle, length};
 
 /// The height of the headstock's lowest point over the bench, as [`Dim::BenchGap`] has it:
 /// negative where it hangs below.
@@ -36,7 +36,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let (u, v) = layout.head(design.head.length.to_mm(), -design.head.thickness.to_mm());
         let tip = layout.unstrung(u, v);
         Working {
-            formula: "(Y_tip + H_0 + X_tip tan ψ) cos ψ",
+            formula: "(Y_tip + H_0 + X_tip tan ψ) cos ψ".into(),
             terms: vec![
                 length("X_tip", "back of the tip along the datum", tip.x),
                 length("Y_tip", "back of the tip over the datum", tip.y),

@@ -1,6 +1,5 @@
 //! Played as hard as wanted, does every string stay off every fret?
 
-use super::working::{Working, length};
 use super::{CheckKind, Reading, fret_word, string_name};
 use crate::design::Design;
 use crate::dimension::Dim;
@@ -8,6 +7,7 @@ use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::strings::{Drawn, Plucking, least_travels};
 use crate::units::Unit;
+use crate::working::{Working, length};
 
 /// What is left of the travel that a string takes after the wanted one. Thin below the
 /// error of levelling crowns, as it comes out at the pluck (common practice, no source).
@@ -66,7 +66,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
             Drawn::Toward => crest - from - place,
         };
         Working {
-            formula: "d - wanted, d = c / min(x/a, (l - x)/(l - a))",
+            formula: "c/min(x/a, (l - x)/(l - a)) - wanted".into(),
             terms: vec![
                 length(
                     "c",

@@ -1,11 +1,11 @@
 //! On a shared crest only the outer strings get the action that is wanted: how far
 //! off are the inner ones?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Inner strings",
@@ -40,7 +40,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let radius = design.bridge.kind.shared_crest().map_or(0.0, |(radius, _)| radius.to_mm());
         let place = design.strings.get(index).map_or(0.0, |string| string.crest_place.to_mm());
         Working {
-            formula: "v = v_c + τ w - (R_c - √(R_c² - w²)); action less what is wanted",
+            formula: "action - wanted, from the crest v = v_c + τ w - (R_c - √(R_c² - w²))".into(),
             terms: vec![
                 length("R_c", "crest radius", radius),
                 length("w", "string from the centre line", place),

@@ -1,11 +1,11 @@
 //! Do the saddles reach to where each string notes true?
 
-use super::working::{Working, length};
 use super::{CheckKind, Reading, at_least, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::strings::{compensation, compensations};
 use crate::units::Unit;
+use crate::working::{Working, length};
 
 /// A fixed saddle is filed to its places, and on a fretless board the finger finds them:
 /// neither has this check.
@@ -50,7 +50,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     working: |design, layout, reading| {
         let needed = compensation(design, layout, reading.string.unwrap_or(0)).unwrap_or(0.0);
         Working {
-            formula: "travel/2 - |needed - c|",
+            formula: "travel/2 - |needed - c|".into(),
             terms: vec![
                 length("travel", "saddle travel, fore and aft", design.bridge.travel.to_mm()),
                 length("needed", "compensation for a true octave", needed),

@@ -1,10 +1,10 @@
 //! How high do the open strings stand over the last fret?
 
-use super::working::{GEOMETRY, Working, length, ratio};
 use super::{CheckKind, Reading, fret_word, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length, ratio};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Clearance at last fret",
@@ -41,7 +41,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let last = layout.clearances.frets();
         let line = &layout.strings[string];
         Working {
-            formula: "clearance = p + q u - crown",
+            formula: "clearance = p + q u - crown".into(),
             terms: vec![
                 length("p", "string at the nut face", line.nut_v),
                 ratio("q", "rise per mm", line.slope),

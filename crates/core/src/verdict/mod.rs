@@ -34,20 +34,18 @@ mod tail_range;
 mod tenon_length;
 mod wedge_gap;
 mod wood_under;
-mod working;
 
 pub use band::wanted_band;
 pub use proposal::Proposal;
 pub use remedy::{Change, Remedy, remedies};
 pub(crate) use saddle_travel::extremes as crests_needed;
-pub use working::{Term, Working};
-pub(crate) use working::{angle, length};
 
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
 use crate::layout::{Bend, Layout, StringLine};
 use crate::sentence::Sentence;
 use crate::units::Unit;
+use crate::working::Working;
 
 /// Good, thin or failing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

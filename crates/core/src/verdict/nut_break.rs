@@ -1,10 +1,10 @@
 //! Does every string bend over the nut enough to sound clean and stay in its slot?
 
-use super::working::{GEOMETRY, Working, angle};
 use super::{CheckKind, Reading, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{degrees, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, angle};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Nut break angle",
@@ -30,7 +30,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let line = &layout.strings[reading.string.unwrap_or(0)];
         let playing = line.slope.atan();
         Working {
-            formula: "δ - atan q",
+            formula: "δ - atan q".into(),
             terms: vec![
                 angle(
                     "δ",

@@ -1,11 +1,11 @@
 //! Is no nut slot filed below the height of the crowns?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, string_name};
 use crate::design::Nut;
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 /// A slot lower than the crowns is a mistake at the bench: the neck would have to
 /// bend for the string to clear fret 1 at all (common practice, no source).
@@ -53,7 +53,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     working: |design, layout, reading| {
         let line = &layout.strings[reading.string.unwrap_or(0)];
         Working {
-            formula: "p - b(0) + sagitta(0) - h",
+            formula: "p - b(0) + sagitta(0) - h".into(),
             terms: vec![
                 length("p", "string at the nut face", line.nut_v),
                 length("b(0)", "lift of the nut by the relief", layout.lift(0.0)),

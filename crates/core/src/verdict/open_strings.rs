@@ -1,12 +1,12 @@
 //! Does every open string clear every fret?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, fret_word, string_name};
 use crate::design::Design;
 use crate::dimension::Dim;
 use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Open strings clear",
@@ -62,10 +62,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let fret = reading.fret.map_or(1, |(_, fret)| fret);
         let line = &layout.strings[string];
         Working {
-            formula: "clearance = p + q u - crown",
+            formula: "clearance = p + q u - crown".into(),
             terms: vec![
                 length("p", "string at the nut face", line.nut_v),
-                super::working::ratio("q", "rise per mm", line.slope),
+                crate::working::ratio("q", "rise per mm", line.slope),
                 length("u", "fret from the nut", layout.positions[fret - 1]),
                 length(
                     "crown",

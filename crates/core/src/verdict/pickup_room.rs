@@ -1,12 +1,12 @@
 //! Is there room between each pickup and the strings held down at the last fret?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading};
 use crate::design::Design;
 use crate::dimension::Dim;
 use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Pickup room",
@@ -39,12 +39,21 @@ pub(super) static CHECK: CheckKind = CheckKind {
     working: |design, layout, reading| {
         let pickup = reading.pickup.unwrap_or(0);
         let station = design.pickups.get(pickup).map_or(0.0, |one| one.station.to_mm());
-        let over = held_over(layout, reading.string.unwrap_or(0), station).unwrap_or(0.0);
+        let string = reading.string.unwrap_or(0);
+        let last = layout.clearances.frets();
+        let (u, v) = match last {
+            0 => (0.0, layout.strings[string].nut_v),
+            last => (layout.positions[last - 1], layout.clearances.crown(string, last)),
+        };
+        let (from, to) = (layout.strung(u, v), layout.strings[string].crest);
         Working {
-            formula: "room = Y(string held at the last fret) - (z + pickup height)",
+            formula: "Y_n + (Y_s - Y_n) (X - X_n)/(X_s - X_n) - (z + height)".into(),
             terms: vec![
+                length("X_n", "last crown from the joint", from.x),
+                length("Y_n", "last crown over the datum", from.y),
+                length("X_s", "crest from the joint", to.x),
+                length("Y_s", "crest over the datum", to.y),
                 length("X", "pickup from the joint", station),
-                length("Y", "string over the datum there", over),
                 length("z", "top there", layout.top(station)),
                 length(
                     "height",

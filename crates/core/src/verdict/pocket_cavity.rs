@@ -1,6 +1,5 @@
 //! Does the pocket's floor stay clear of the cavities?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading};
 use crate::design::Design;
 use crate::dimension::Dim;
@@ -8,6 +7,7 @@ use crate::joint::wood_to_cavity;
 use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Pocket to cavity",
@@ -39,7 +39,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         ]
     },
     working: |design, layout, reading| Working {
-        formula: "wood = X_c - (ℓ + e)",
+        formula: "wood = X_c - (ℓ + e)".into(),
         terms: vec![
             length(
                 "X_c",

@@ -1,10 +1,10 @@
 //! Does the neck bend forward a little, and not back?
 
-use super::working::{GEOMETRY, Working, length, ratio};
 use super::{CheckKind, Reading, fret_word};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length, ratio};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Relief",
@@ -36,8 +36,9 @@ pub(super) static CHECK: CheckKind = CheckKind {
     },
     // the relief is given; what follows from it is how far the nut rises
     working: |_, layout, reading| Working {
-        formula: "as wanted; it lifts the nut by κ u_J²/2",
+        formula: "r, as wanted; it lifts the nut by κ u_J²/2".into(),
         terms: vec![
+            length("r", "relief", reading.value),
             ratio("κ", "bend per mm", layout.bend),
             length("u_J", "joint from the nut", layout.joint_from_nut),
             length("κ u_J²/2", "lift of the nut", layout.lift(0.0)),

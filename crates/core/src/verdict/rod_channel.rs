@@ -1,11 +1,11 @@
 //! Is enough wood left under the rod's channel, in the neck and in the tenon?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading};
 use crate::dimension::Dim;
 use crate::joint::wood_under_rod;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Wood under the rod",
@@ -40,8 +40,13 @@ pub(super) static CHECK: CheckKind = CheckKind {
         ]
     },
     working: |design, layout, reading| Working {
-        formula: "wood = neck or tenon under the glue face, square to the board, less c",
+        formula: "wood = k - c, at u, square to the board".into(),
         terms: vec![
+            length(
+                "k",
+                "neck or tenon under the glue face there",
+                reading.value + design.neck.rod_depth.to_mm(),
+            ),
             length("c", "the channel's depth", design.neck.rod_depth.to_mm()),
             length(
                 "u",

@@ -1,11 +1,11 @@
 //! Does every string bend over the saddle enough to stay put, and not too much?
 
-use super::working::{GEOMETRY, Working, angle};
 use super::{CheckKind, Reading, string_name};
 use crate::dimension::Dim;
 use crate::layout::Bend;
 use crate::sentence::{degrees, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, angle};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Saddle break angle",
@@ -31,9 +31,8 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let before = layout.strung_pitch + line.slope.atan();
         let behind = line.saddle_break.map_or(0.0, Bend::angle) - before;
         Working {
-            formula: "γ_1 + γ_2, γ_1 = θ + atan q, γ_2 = atan2(Y_s - Y_tail, X_tail - X_s)",
+            formula: "γ_1 + γ_2".into(),
             terms: vec![
-                angle("θ", "pitch under the strings", layout.strung_pitch),
                 angle("γ_1", "string before the saddle, to the datum", before),
                 angle("γ_2", "string behind the saddle, to the datum", behind),
             ],

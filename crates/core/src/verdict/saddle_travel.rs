@@ -1,13 +1,13 @@
 //! Do all crests that the strings need lie within what the bridge can be set to,
 //! with room left both ways?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, at_least};
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
 use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 /// The default is a reserve, not a range: this much of the travel is to be kept
 /// both ways (common practice, no source).
@@ -47,7 +47,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
     working: |design, layout, reading| {
         let (low, high) = range(design);
         Working {
-            formula: "reserve = min(B - lowest, highest - B), B = Y(crest) - z(X)",
+            formula: "reserve = min(B - lowest, highest - B), B = Y(crest) - z(X)".into(),
             terms: vec![
                 length("X", "crest from the joint", layout.middle.crest.x),
                 length("B", "crest height needed", reading.value),

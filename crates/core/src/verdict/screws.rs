@@ -1,6 +1,5 @@
 //! Do the screws of a screwed neck hold in the heel, and end before the board?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading};
 use crate::design::{Design, JointKind};
 use crate::dimension::Dim;
@@ -8,6 +7,7 @@ use crate::joint::{Screws, screws};
 use crate::layout::Layout;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 /// A thread shorter than some two diameters of the screw strips in wood (common practice,
 /// no source).
@@ -30,7 +30,7 @@ pub(super) static BITE: CheckKind = CheckKind {
         sentence!["The screws reach ", mm(reading.value, 1), " into the heel."]
     },
     working: |design, layout, reading| Working {
-        formula: "s - m(X)",
+        formula: "s - m, m the wood at X".into(),
         terms: terms(design, layout),
         result: reading.value,
         source: GEOMETRY,
@@ -62,7 +62,12 @@ pub(super) static COVER: CheckKind = CheckKind {
         let mut terms = terms(design, layout);
         let heel = of(design, layout).map_or(0.0, |screws| screws.heel);
         terms.push(length("τ", "heel there, square to the datum", heel));
-        Working { formula: "τ - (s - m(X))", terms, result: reading.value, source: GEOMETRY }
+        Working {
+            formula: "τ - (s - m), m and τ at X".into(),
+            terms,
+            result: reading.value,
+            source: GEOMETRY,
+        }
     },
     mends: &[&[Dim::ScrewLength]],
 };
@@ -71,7 +76,7 @@ fn of(design: &Design, layout: &Layout) -> Option<Screws> {
     (design.joint.kind == JointKind::Screwed).then(|| screws(design, layout))
 }
 
-fn terms(design: &Design, layout: &Layout) -> Vec<super::Term> {
+fn terms(design: &Design, layout: &Layout) -> Vec<crate::working::Term> {
     vec![
         length("s", "screw length", design.joint.screw_length.to_mm()),
         length("X", "screws from the joint", design.joint.screw_station.to_mm()),

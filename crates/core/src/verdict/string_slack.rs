@@ -1,11 +1,11 @@
 //! Is every string tight enough to play?
 
-use super::working::{Working, length, plain};
 use super::{CheckKind, Reading, at_most, string_name};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::strings::{open_give, pull};
 use crate::units::Unit;
+use crate::working::{Working, length, plain};
 
 /// How far the open string gives to 1 N where it is plucked. Beyond some 3 mm it flaps
 /// about and its pitch bends under the finger (common practice, no source).
@@ -40,11 +40,11 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let index = reading.string.unwrap_or(0);
         let tension = pull(design, layout, index).map_or(0.0, |pull| pull.tension);
         Working {
-            formula: "p (l - p) / (T l) · 1 N",
+            formula: "p (l - p)/(T l), for 1 N".into(),
             terms: vec![
                 length("p", "pluck from the saddle", design.wanted.pluck_place.to_mm()),
                 length("l", "open string", layout.strings[index].crest_u),
-                plain("T", "tension, N", tension, 2),
+                plain("T", "tension", tension, 4, "N"),
             ],
             result: reading.value,
             source: "plucked ideal string: Fletcher and Rossing, The Physics of Musical Instruments, ch. 2; range: common practice, no source",

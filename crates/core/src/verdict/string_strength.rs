@@ -1,11 +1,11 @@
 //! Does every string bear its pull?
 
-use super::working::{Working, plain};
 use super::{CheckKind, Reading, at_most, string_name};
 use crate::dimension::Dim;
 use crate::sentence::sentence;
 use crate::strings::{Wire, pull};
 use crate::units::Unit;
+use crate::working::{Working, plain};
 
 /// Stress as a part of tensile strength. Tuning, bends at nut and post, and wear take their
 /// part: thin above three quarters (common practice, no source).
@@ -38,13 +38,13 @@ pub(super) static CHECK: CheckKind = CheckKind {
         let terms =
             pull(design, layout, reading.string.unwrap_or(0)).map_or_else(Vec::new, |pull| {
                 vec![
-                    plain("T", "tension, N", pull.tension, 2),
-                    plain("A", "section that carries it, mm²", pull.wire.section, 4),
-                    plain("S", "tensile strength, N/mm²", pull.wire.strength, 0),
+                    plain("T", "tension", pull.tension, 4, "N"),
+                    plain("A", "section that carries it", pull.wire.section, 6, "mm²"),
+                    plain("S", "tensile strength", pull.wire.strength, 2, "N/mm²"),
                 ]
             });
         Working {
-            formula: "T / (A S)",
+            formula: "T/(A S)".into(),
             terms,
             result: reading.value,
             source: "T = μ (2 L f)²; music wire: ASTM A228, least value; other materials from memory; range: common practice, no source",

@@ -1,11 +1,11 @@
 //! Does a stop tail stand within its range?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading, at_least};
 use crate::design::Tail;
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Tail within its range",
@@ -35,7 +35,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         _ => sentence!["The tail stands at ", mm(reading.value, 1), "."],
     },
     working: |_, _, reading| Working {
-        formula: "tail height, held against the lowest and highest it can be set to",
+        formula: "height, held against the lowest and highest it can be set to".into(),
         terms: vec![length("height", "tail height", reading.value)],
         result: reading.value,
         source: GEOMETRY,

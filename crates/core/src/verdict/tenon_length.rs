@@ -1,12 +1,12 @@
 //! Is the tenon as long as is usual for its depth?
 
-use super::working::{Working, length};
 use super::{CheckKind, Reading};
 use crate::design::JointKind;
 use crate::dimension::Dim;
 use crate::joint::usual_length;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Tenon longer than usual",
@@ -30,13 +30,12 @@ pub(super) static CHECK: CheckKind = CheckKind {
             " or more."
         ]
     },
-    working: |design, layout, reading| Working {
-        formula: "longer = ℓ - 700 mm²/(o + d_0)",
+    working: |design, _, reading| Working {
+        formula: "ℓ - 700/max(o + d_0, 1), for a cheek of 700 mm²".into(),
         terms: vec![
             length("ℓ", "tenon length", design.joint.tenon_length.to_mm()),
             length("o", "overstand", design.joint.overstand.to_mm()),
             length("d_0", "pocket depth at the mouth", design.joint.pocket_depth.to_mm()),
-            length("usual", "usual length at this depth", usual_length(layout)),
         ],
         result: reading.value,
         source: "a cheek of 700 mm² or more: common practice, no source",

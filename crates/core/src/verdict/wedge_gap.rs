@@ -1,10 +1,10 @@
 //! Does the wedge under the board's end fill its gap?
 
-use super::working::{GEOMETRY, Working, length};
 use super::{CheckKind, Reading};
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Gap over the wedge",
@@ -28,7 +28,7 @@ pub(super) static CHECK: CheckKind = CheckKind {
         }
     },
     working: |design, layout, reading| Working {
-        formula: "gap = board's underside over the top at its end - wedge height",
+        formula: "gap = end - wedge".into(),
         terms: vec![
             length("end", "underside over the top at the board's end", layout.board_end_gap),
             length("wedge", "wedge height", design.joint.wedge_height.to_mm()),

@@ -1,11 +1,11 @@
 //! Is enough wood left between the pocket's floor and the back?
 
-use super::working::{GEOMETRY, Working, angle, length};
 use super::{CheckKind, Reading};
 use crate::design::JointKind;
 use crate::dimension::Dim;
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
+use crate::working::{GEOMETRY, Working, angle, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
     name: "Wood under the pocket",
@@ -26,12 +26,15 @@ pub(super) static CHECK: CheckKind = CheckKind {
         sentence!["Under the pocket ", mm(reading.value, 1), " of wood is left to the back."]
     },
     working: |design, layout, reading| Working {
-        formula: "wood = H_0 + X tan ψ - (d_0 - X tan φ), least from the mouth to ℓ + e",
+        formula:
+            "min(H_0 + X_m tan ψ - (d_0 - X_m tan φ), H_0 + (ℓ + e) tan ψ - (d_0 - (ℓ + e) tan φ))"
+                .into(),
         terms: vec![
             length("H_0", "body thickness at the joint", design.body.thickness.to_mm()),
             angle("ψ", "body taper", design.body.taper.radians()),
             length("d_0", "pocket depth at the mouth", design.joint.pocket_depth.to_mm()),
             angle("φ", "pocket floor", layout.floor()),
+            length("X_m", "where the end wall meets the floor", layout.seat().mouth().0),
             length("ℓ", "tenon length", design.joint.tenon_length.to_mm()),
             length("e", "spare length", design.joint.spare_length.to_mm()),
         ],

@@ -17,6 +17,7 @@ mod overview;
 mod pack;
 mod wanted;
 mod words;
+mod worked_sheet;
 
 use std::sync::Arc;
 
@@ -39,6 +40,7 @@ pub use error::PaperError;
 pub use fitting_log::fitting_log;
 use furniture::Frame;
 pub use wanted::Wanted;
+pub use worked_sheet::worked_sheet;
 
 /// What is to be printed, and on what.
 #[derive(Clone, Debug, PartialEq)]

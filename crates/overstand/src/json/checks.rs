@@ -1,8 +1,9 @@
 //! The checks, how they came about, and what mends them.
 
 use overstand_core::study::{Closed, Study};
-use overstand_core::units::LengthStyle;
-use overstand_core::verdict::{Check, Working, remedies};
+use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::verdict::{Check, remedies};
+use overstand_core::working::Working;
 use serde::Serialize;
 
 use crate::units;
@@ -26,7 +27,8 @@ pub(super) struct CheckJson {
 
 #[derive(Debug, Serialize)]
 pub(super) struct WorkingJson {
-    formula: &'static str,
+    formula: String,
+    put_in: String,
     terms: Vec<TermJson>,
     result: f64,
     source: &'static str,
@@ -61,7 +63,8 @@ struct ChangeJson {
 impl WorkingJson {
     pub(super) fn of(working: &Working) -> Self {
         Self {
-            formula: working.formula,
+            formula: working.formula.to_string(),
+            put_in: working.put_in(),
             terms: working
                 .terms
                 .iter()
@@ -69,7 +72,11 @@ impl WorkingJson {
                     symbol: term.symbol,
                     name: term.name,
                     value: term.value,
-                    unit: units::name(term.unit),
+                    // a number of another unit says which
+                    unit: match term.unit {
+                        Unit::Number if !term.sign.is_empty() => term.sign,
+                        unit => units::name(unit),
+                    },
                 })
                 .collect(),
             result: working.result,

@@ -61,11 +61,12 @@ pub(super) fn show(
     };
     let drafts = &mut desk.drafts;
     ui.add_space(space::S);
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for (subject, name) in [
             (Subject::Drawing, "Drawing and parts"),
             (Subject::CutSheet, "Cut sheet"),
             (Subject::FittingLog, "Fitting log"),
+            (Subject::WorkedSheet, "Worked sheet"),
         ] {
             if ui.selectable_label(chosen.subject == subject, name).clicked() {
                 chosen.subject = subject;
@@ -102,7 +103,10 @@ pub(super) fn show(
             }
             problem_at(ui, Place::Overlap);
         }
-        units(ui, chosen);
+        // a worked sheet is in millimetres
+        if chosen.subject != Subject::WorkedSheet {
+            units(ui, chosen);
+        }
         if is_drawing {
             ui.add(Checkbox::new(&mut chosen.tinted, "Tint the wood"));
             heading(ui, "Printer");

@@ -15,7 +15,9 @@ use overstand_core::design::Date;
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 use overstand_drawing::output;
-use overstand_drawing::paper::{Choices, Paper, PaperError, Wanted, cut_sheet, fitting_log, lay};
+use overstand_drawing::paper::{
+    Choices, Paper, PaperError, Wanted, cut_sheet, fitting_log, lay, worked_sheet,
+};
 
 use crate::background::{Heard, Job};
 use crate::command::Command;
@@ -83,6 +85,7 @@ impl Order {
             Subject::Drawing => lay(study, &self.choices),
             Subject::CutSheet => cut_sheet(study, &self.wanted()),
             Subject::FittingLog => fitting_log(study, &self.wanted()),
+            Subject::WorkedSheet => worked_sheet(study, &self.wanted()),
         }
     }
 

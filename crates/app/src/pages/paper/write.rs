@@ -169,6 +169,7 @@ fn kinds(ui: &mut Ui, chosen: &mut PaperChoices) {
         Subject::Drawing => None,
         Subject::CutSheet => Some("A cut sheet is written as PDF."),
         Subject::FittingLog => Some("A fitting log is written as PDF."),
+        Subject::WorkedSheet => Some("A worked sheet is written as PDF, in millimetres."),
     };
     if let Some(says) = sheet {
         fields::dim(ui, says);
@@ -217,6 +218,7 @@ fn usual_path(document: &Document, chosen: &PaperChoices) -> String {
         Subject::Drawing => return path.display().to_string(),
         Subject::CutSheet => "cuts",
         Subject::FittingLog => "log",
+        Subject::WorkedSheet => "worked",
     };
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
     path.with_file_name(format!("{stem}-{what}.{ending}")).display().to_string()

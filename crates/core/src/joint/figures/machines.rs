@@ -4,7 +4,7 @@ use super::{Bench, Group, List};
 use crate::design::{HeadFrom, JointKind};
 use crate::dimension::Dim;
 use crate::joint::{stack_under_bar, wedge_rise};
-use crate::verdict::{angle, length};
+use crate::working::{angle, length};
 
 impl Bench<'_> {
     pub(super) fn machines(&self, list: &mut List) {
@@ -138,26 +138,39 @@ impl Bench<'_> {
                 "blank_for_heel",
                 Dim::BlankForHeel,
                 "Thickness for the heel, block included",
-                "the largest of S cos θ, (o + d_0) cos θ and the same at the inner end",
-                vec![self.shoulder(), self.overstand(), self.depth(), self.pitch()],
+                "max(S cos(θ + ρ), max((o + X_m tan θ + d_m) cos θ, (o + d_0 + ℓ (tan θ - tan φ)) cos θ))",
+                vec![
+                    self.shoulder(),
+                    self.pitch(),
+                    self.rake(),
+                    self.overstand(),
+                    self.mouth(),
+                    length("d_m", "floor below the datum there", -self.layout.seat().mouth().1),
+                    self.depth(),
+                    self.tenon_length(),
+                    self.floor(),
+                ],
             ),
             (
                 "blank_for_head",
                 Dim::BlankForHead,
                 "Thickness for the headstock",
-                if scarf { "h" } else { "max(t - g, 0) + g + L_h sin δ + h cos δ - t" },
+                if scarf { "h" } else { "max(t - g, 0) + max(g + L_h sin δ + h cos δ - t, 0)" },
                 if scarf { vec![thickness] } else { [&tilted[..], &stands[..]].concat() },
             ),
             (
                 "blank_length",
                 Dim::BlankLengthNeeded,
                 "Length, headstock tip to tenon end",
-                "u_J + ℓ/cos θ + a + L_h cos δ + h sin δ",
+                "u_J + max(ℓ/cos θ, ℓ cos θ + (ℓ tan φ - d_0 - o) sin θ) + a + L_h cos δ + max(h sin δ, 0)",
                 [
                     &[
                         length("u_J", "joint from the nut", self.layout.joint_from_nut),
                         self.tenon_length(),
                         self.pitch(),
+                        self.floor(),
+                        self.depth(),
+                        self.overstand(),
                         length("a", "headstock start", head.start.to_mm()),
                     ],
                     &tilted[..],

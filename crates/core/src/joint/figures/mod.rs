@@ -8,7 +8,7 @@ use super::{JointPlan, JointSection};
 use crate::design::{Design, JointKind};
 use crate::layout::Layout;
 use crate::units::Unit;
-use crate::verdict::{Term, Working, angle, length};
+use crate::working::{Term, Working, angle, length};
 
 /// What a figure is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -106,7 +106,7 @@ impl List {
             "rough_width" | "blade_height" => BENCH,
             _ => SOURCE,
         };
-        let working = Working { formula, terms, result: value, source };
+        let working = Working { formula: formula.into(), terms, result: value, source };
         self.0.push(Figure { id, group, name, value, unit, digits, working });
     }
 
@@ -211,6 +211,9 @@ impl Bench<'_> {
     }
     fn width(&self) -> Term {
         length("w", "tenon width", self.design.joint.tenon_width.to_mm())
+    }
+    fn mouth(&self) -> Term {
+        length("X_m", "where the end wall meets the floor", self.layout.seat().mouth().0)
     }
     fn taper(&self) -> Term {
         angle("ψ", "body taper", self.design.body.taper.radians())

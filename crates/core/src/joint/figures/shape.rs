@@ -4,7 +4,7 @@ use super::{Bench, Group, List};
 use crate::design::JointKind;
 use crate::dimension::Dim;
 use crate::units::Unit;
-use crate::verdict::{angle, length};
+use crate::working::{angle, length};
 
 impl Bench<'_> {
     pub(super) fn angles(&self, list: &mut List) {
@@ -145,7 +145,7 @@ impl Bench<'_> {
                 Tenon,
                 "Radius of inner corners, from above",
                 self.plan.radius,
-                "D/2, at most w/2",
+                "min(D/2, w/2)",
                 vec![
                     length("D", "cutter", self.design.joint.cutter_diameter.to_mm()),
                     self.width(),
@@ -247,8 +247,8 @@ impl Bench<'_> {
             Pocket,
             "Deepest cut below the top datum",
             deepest,
-            "the larger of d_0 and d_0 - (ℓ + e) tan φ",
-            vec![self.depth(), self.tenon_length(), self.spare(), self.floor()],
+            "max(d_0 - X_m tan φ, d_0 - (ℓ + e) tan φ)",
+            vec![self.depth(), self.mouth(), self.tenon_length(), self.spare(), self.floor()],
         );
     }
 }

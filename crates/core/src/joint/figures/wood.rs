@@ -4,7 +4,7 @@ use super::{Bench, Group, List};
 use crate::design::JointKind;
 use crate::dimension::Dim;
 use crate::joint::{Screws, screws, wood_to_cavity, wood_under_cavity, wood_under_rod};
-use crate::verdict::length;
+use crate::working::length;
 
 impl Bench<'_> {
     pub(super) fn wood(&self, list: &mut List) {
@@ -20,9 +20,10 @@ impl Bench<'_> {
                 Wood,
                 "Under the pocket, to the back",
                 under,
-                "H_0 + X tan ψ - (d_0 - X tan φ), least for X from 0 to ℓ + e",
+                "min(H_0 + X_m tan ψ - (d_0 - X_m tan φ), H_0 + (ℓ + e) tan ψ - (d_0 - (ℓ + e) tan φ))",
                 vec![
                     body(),
+                    self.mouth(),
                     self.depth(),
                     self.tenon_length(),
                     self.spare(),
@@ -47,14 +48,20 @@ impl Bench<'_> {
             );
         }
         if let Some((wood, index)) = wood_under_cavity(design, layout) {
-            let deep = design.cavities.get(index).map_or(0.0, |cavity| cavity.depth.to_mm());
+            let Some(cavity) = design.cavities.get(index) else { return };
             list.mm(
                 "wood_under_cavity",
                 Wood,
                 "Under the cavities, to the back",
                 wood,
-                "H_0 + X tan ψ - c",
-                vec![body(), self.taper(), length("c", "the cavity's depth", deep)],
+                "min(H_0 + X_c tan ψ, H_0 + X_e tan ψ) - c",
+                vec![
+                    body(),
+                    self.taper(),
+                    length("X_c", "the cavity starts at", cavity.from.to_mm()),
+                    length("X_e", "the cavity ends at", cavity.to.to_mm()),
+                    length("c", "the cavity's depth", cavity.depth.to_mm()),
+                ],
             );
         }
         if let Some((wood, u)) = wood_under_rod(design, layout) {
@@ -64,7 +71,7 @@ impl Bench<'_> {
                 Wood,
                 "Under the rod's channel",
                 wood,
-                "k(u) - c, square to the board",
+                "k - c, at u, square to the board",
                 vec![
                     length("k", "wood below the glue face there", wood + deep),
                     length("u", "where it is least, from the nut", u),
@@ -96,13 +103,20 @@ impl Bench<'_> {
                     length("m", "wood under the pocket there", under),
                 ]
             };
-            list.mm("screw_bite", Wood, "Screws reach into the heel", bite, "s - m(X)", terms());
+            list.mm(
+                "screw_bite",
+                Wood,
+                "Screws reach into the heel",
+                bite,
+                "s - m, m the wood at X",
+                terms(),
+            );
             list.mm(
                 "screw_cover",
                 Wood,
                 "Screw tips to the board",
                 cover,
-                "τ(X) - (s - m(X)), square to the datum",
+                "τ - (s - m), at X, square to the datum",
                 [terms(), vec![length("τ", "heel there", heel)]].concat(),
             );
         }

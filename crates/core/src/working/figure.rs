@@ -1,0 +1,494 @@
+//! Every figure that is shown, and the chain that leads to it.
+
+use super::chain::Bench;
+use super::{Chain, PLUCK, Step, length};
+use crate::dimension::{Dim, Key, Role};
+use crate::joint::JointFigures;
+use crate::layout::StringLine;
+use crate::strings::{self, Drawn, Most, Plucking, Strings, relief_search};
+use crate::study::Study;
+use crate::units::Unit;
+use crate::verdict::CheckId;
+
+use super::chain::In;
+use super::crest::Laid;
+
+/// A figure on a page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Figure {
+    /// A dimension that follows from the others: found, or an outcome.
+    Dim(Key),
+    /// What a check comes to.
+    Check(CheckId),
+    /// A figure of the joint, by its name.
+    Joint(&'static str),
+    /// Clearance of a string over a fret: open with a stop of 0.
+    Clearance {
+        /// The string, from 0.
+        string: usize,
+        /// The fret it is stopped at, 0 for open.
+        stop: usize,
+        /// The fret that is to be cleared.
+        fret: usize,
+    },
+    /// Something of a string, from 0.
+    String(usize, OfString),
+    /// How far a note can be plucked before it touches.
+    Plucked {
+        /// The string, from 0.
+        string: usize,
+        /// The fret it is stopped at, 0 for open.
+        stop: usize,
+        /// To which side it is drawn; none for either.
+        drawn: Option<Drawn>,
+        /// Said as a force.
+        as_force: bool,
+    },
+    /// By how many cents a stopped note is sharp.
+    Cents {
+        /// The string, from 0.
+        string: usize,
+        /// The fret.
+        fret: usize,
+        /// With the crest where the string notes true.
+        compensated: bool,
+    },
+    /// What all strings do together.
+    Together(Together),
+    /// Compensation, travel and station of a bridge for true notes.
+    BridgePlace,
+    /// The relief with the most headroom.
+    BestRelief,
+}
+
+/// What is worked out for one string.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OfString {
+    /// Height of its slot over the board.
+    Slot,
+    /// Height of its crest over the top.
+    CrestHeight,
+    /// How much it bends over the saddle.
+    SaddleBreak,
+    /// How much it bends over the nut.
+    NutBreak,
+    /// Its frequency, open.
+    Hertz,
+    /// What it pulls.
+    Pull,
+    /// Its stress as a part of the strength.
+    Load,
+    /// What the pull stretches it by.
+    Strain,
+    /// How far 1 N moves it at the pluck.
+    Give,
+    /// What it presses on the nut.
+    OnNut,
+    /// What it presses on the saddle.
+    OnSaddle,
+    /// The compensation that it needs.
+    Compensation,
+}
+
+impl OfString {
+    /// All of them.
+    pub const ALL: [Self; 12] = [
+        Self::Slot,
+        Self::CrestHeight,
+        Self::SaddleBreak,
+        Self::NutBreak,
+        Self::Hertz,
+        Self::Pull,
+        Self::Load,
+        Self::Strain,
+        Self::Give,
+        Self::OnNut,
+        Self::OnSaddle,
+        Self::Compensation,
+    ];
+}
+
+/// What strings do together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Together {
+    /// They pull.
+    Pull,
+    /// They press on the nut.
+    OnNut,
+    /// They press on the bridge.
+    OnSaddle,
+    /// They push the bridge toward the tail.
+    Forward,
+}
+
+impl Together {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Pull, Self::OnNut, Self::OnSaddle, Self::Forward];
+
+    /// What it is, in sentence case.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Pull => "Pull of all strings",
+            Self::OnNut => "Force of all strings on the nut",
+            Self::OnSaddle => "Force of all strings on the bridge",
+            Self::Forward => "Push of all strings toward the tail",
+        }
+    }
+}
+
+/// The joint's figure that shows an outcome.
+fn joint_figure(dim: Dim) -> Option<&'static str> {
+    Some(match dim {
+        Dim::HeelThickness => "heel_thickness",
+        Dim::TenonInner => "tenon_inner",
+        Dim::DepthMouth => "depth_mouth",
+        Dim::DepthInner => "depth_inner",
+        Dim::BottomAngle => "bottom_angle",
+        Dim::FloorToBack => "floor_to_back",
+        Dim::DeepestCut => "deepest_cut",
+        Dim::PocketWidth => "pocket_width",
+        Dim::PitchWedge => "pitch_wedge",
+        Dim::PitchStack => "pitch_stack",
+        Dim::WoodUnder => "wood_under",
+        Dim::ShoulderBears => "shoulder_bears",
+        Dim::BlankForHeel => "blank_for_heel",
+        Dim::BlankForHead => "blank_for_head",
+        Dim::BlankLengthNeeded => "blank_length",
+        _ => return None,
+    })
+}
+
+impl Figure {
+    /// What it is, in sentence case.
+    pub fn name(self, study: &Study) -> String {
+        let design = &study.design;
+        let string = |index: usize| {
+            let name = design.strings.get(index).map_or("", |string| string.name.trim());
+            format!("string {} ({name})", index + 1)
+        };
+        let note = |stop: usize| match stop {
+            0 => "open".to_owned(),
+            stop => format!("stopped at {stop}"),
+        };
+        match self {
+            Self::Dim(key) => key.name(design),
+            Self::Check(id) => id.name().to_owned(),
+            Self::Joint(id) => study
+                .layout()
+                .and_then(|layout| {
+                    let figures = JointFigures::of(design, layout);
+                    Some(figures.get(id)?.name.to_owned())
+                })
+                .unwrap_or_default(),
+            Self::Clearance { string: index, stop, fret } => {
+                format!("Clearance of {}, {}, over fret {fret}", string(index), note(stop))
+            }
+            Self::String(index, of) => {
+                let what = match of {
+                    OfString::Slot => "Slot of",
+                    OfString::CrestHeight => "Crest height of",
+                    OfString::SaddleBreak => "Bend over the saddle of",
+                    OfString::NutBreak => "Bend over the nut of",
+                    OfString::Hertz => "Frequency of",
+                    OfString::Pull => "Pull of",
+                    OfString::Load => "Part of its strength:",
+                    OfString::Strain => "Stretch of",
+                    OfString::Give => "Travel for 1 N of",
+                    OfString::OnNut => "Force on the nut of",
+                    OfString::OnSaddle => "Force on the saddle of",
+                    OfString::Compensation => "Compensation of",
+                };
+                format!("{what} {}", string(index))
+            }
+            Self::Plucked { string: index, stop, as_force, .. } => {
+                let what = if as_force { "Force" } else { "Travel" };
+                format!("{what} before {}, {}, touches", string(index), note(stop))
+            }
+            Self::Cents { string: index, fret, .. } => {
+                format!("Error of pitch of {}, stopped at {fret}", string(index))
+            }
+            Self::Together(what) => what.name().to_owned(),
+            Self::BridgePlace => "Place of the bridge".to_owned(),
+            Self::BestRelief => "Best relief".to_owned(),
+        }
+    }
+
+    /// The steps that lead to it from what the design holds. None of what is no result, and of
+    /// what this design has not.
+    pub fn chain(self, study: &Study) -> Option<Chain> {
+        let (design, closed) = (&study.design, study.closed()?);
+        let layout = &closed.layout;
+        let mut bench = Bench::new(design, layout);
+        let has = |string: usize| string < layout.strings.len();
+        match self {
+            Self::Dim(key) => return dim(study, key),
+            Self::Check(id) => {
+                let check = closed.checks.iter().find(|check| check.id == id)?;
+                lead(&mut bench, check);
+                let name = id.name();
+                bench.steps.push(Step::of(name, id.unit(), check.working.clone()));
+            }
+            Self::Joint(id) => {
+                let figures = JointFigures::of(design, layout);
+                let figure = figures.get(id)?;
+                if matches!(id, "reads_neck" | "reads_board" | "reads_crowns") {
+                    bench.crest_in_body(None)?;
+                }
+                bench.steps.push(Step::of(figure.name, figure.unit, figure.working.clone()));
+            }
+            Self::Clearance { string, stop: 0, fret } => {
+                bench.open(string, fret)?;
+            }
+            Self::Clearance { string, stop, fret } => {
+                bench.stopped(string, stop, fret)?;
+            }
+            Self::String(string, of) if has(string) => of.put(&mut bench, string)?,
+            Self::String(..) => return None,
+            Self::Plucked { string, stop, drawn, as_force } => {
+                let plucking = Plucking::new(layout, design.wanted.pluck_place.to_mm());
+                let most = match drawn {
+                    None => plucking.most(string, stop)?,
+                    Some(drawn) => plucking.most_drawn(string, stop, drawn)?,
+                };
+                if as_force {
+                    let pull = strings::pull(design, layout, string)?;
+                    let length = plucking.sounding(string, stop)?;
+                    let give = strings::give(length, plucking.place(), pull.tension);
+                    bench.force(string, most, most.most / give)?;
+                } else {
+                    bench.most(string, most)?;
+                }
+            }
+            Self::Cents { string, fret, compensated } if has(string) => {
+                let report = Strings::of(design, layout);
+                let one = report.each.get(string)?.intonation.as_ref()?;
+                let list = if compensated { &one.cents_compensated } else { &one.cents };
+                let cents = *list.get(fret.checked_sub(1)?)?;
+                let crest = if compensated {
+                    design.scale.length.to_mm() + one.compensation
+                } else {
+                    layout.strings.get(string)?.crest_u
+                };
+                bench.cents(string, fret, crest, compensated, cents)?;
+            }
+            Self::Cents { .. } => return None,
+            Self::Together(what) => {
+                let report = Strings::of(design, layout);
+                let pulls = report.each.iter().map(|string| string.pull.as_ref());
+                let part = |pull: &strings::Pull| match what {
+                    Together::Pull => Some(pull.tension),
+                    Together::OnNut => Some(pull.nut_force),
+                    Together::OnSaddle => Some(pull.saddle?.down),
+                    Together::Forward => Some(pull.saddle?.forward),
+                };
+                let forces: Vec<f64> =
+                    pulls.map(|pull| part(pull?)).collect::<Option<Vec<f64>>>()?;
+                let sum = match what {
+                    Together::Pull => report.pull,
+                    Together::OnNut => report.nut_force,
+                    Together::OnSaddle => report.saddle_down,
+                    Together::Forward => report.saddle_forward,
+                }?;
+                bench.sum(what.name(), &forces, sum);
+                let mut chain = bench.chain();
+                chain.says = "Each string's own force has a working of its own.".to_owned();
+                return Some(chain);
+            }
+            Self::BridgePlace => {
+                let place = Strings::of(design, layout).bridge_place(design, layout)?;
+                bench.place(&place);
+                let mut chain = bench.chain();
+                chain.says = "What each string needs has a working of its own.".to_owned();
+                return Some(chain);
+            }
+            Self::BestRelief => return best_relief(study, bench),
+        }
+        let mut chain = bench.chain();
+        if matches!(self, Self::String(_, OfString::Compensation)) {
+            chain.says = "The crest u_c is found by trying: it is where the note comes to no \
+                          cents."
+                .to_owned();
+        }
+        Some(chain)
+    }
+}
+
+impl OfString {
+    fn put(self, bench: &mut Bench<'_>, string: usize) -> Option<()> {
+        match self {
+            Self::Slot => bench.slot(string).map(drop),
+            Self::CrestHeight => bench.crest_height(Some(string)).map(drop),
+            Self::SaddleBreak => bench.saddle_break(Some(string)).map(drop),
+            Self::NutBreak => bench.nut_break(Some(string)).map(drop),
+            Self::Hertz => {
+                bench.hertz(string)?;
+                // one that is given in hertz has no working
+                (!bench.steps.is_empty()).then_some(())
+            }
+            Self::Pull => bench.tension(string).map(drop),
+            Self::Load => bench.load(string).map(drop),
+            Self::Strain => bench.strain(string).map(drop),
+            Self::Give => bench.give(string).map(drop),
+            Self::OnNut => bench.on_nut(string).map(drop),
+            Self::OnSaddle => bench.on_saddle(string, true).map(drop),
+            Self::Compensation => {
+                let (design, layout) = (bench.design, bench.layout);
+                let report = Strings::of(design, layout);
+                let one = report.each.get(string)?.intonation.as_ref()?;
+                let fret = strings::true_at(layout);
+                let cents = *one.cents_compensated.get(fret.checked_sub(1)?)?;
+                let scale = bench.scale();
+                let crest = scale.value + one.compensation;
+                bench.cents(string, fret, crest, true, cents)?;
+                let along = length("u_c", "crest where this note is true, from the nut", crest);
+                let name = "compensation";
+                let terms = vec![along, scale];
+                let needed = one.compensation;
+                bench.step("", name, "u_c - L", terms, needed, In::Mm, super::NOTES);
+                Some(())
+            }
+        }
+    }
+}
+
+/// The steps that lead to what a check measures.
+fn lead(bench: &mut Bench<'_>, check: &crate::verdict::Check) {
+    let string = check.reading.string.unwrap_or(0);
+    let (stop, fret) = check.reading.fret.unwrap_or((1, 1));
+    let last = bench.layout.clearances.frets();
+    let action = usize::from(bench.design.wanted.action_fret);
+    let clears = |bench: &mut Bench<'_>, fret| bench.open(string, fret).map(drop);
+    // where a step is lacking the working of the check stands alone
+    let led = match check.id {
+        CheckId::SaddleTravel => {
+            // of a shared crest it is a post, else the string that needs just so much
+            let needs = |line: &StringLine| line.crest_height == check.reading.value;
+            let string = bench.layout.strings.iter().position(needs);
+            match (bench.layout.posts, string) {
+                (Some(posts), _) => bench.post(&posts, check.reading.value),
+                (None, Some(string)) => bench.crest_height(Some(string)).map(drop),
+                (None, None) => None,
+            }
+        }
+        CheckId::OpenStrings => clears(bench, fret),
+        CheckId::FirstFret => clears(bench, 1),
+        CheckId::LastFret => clears(bench, last),
+        CheckId::ActionBass | CheckId::ActionTreble => clears(bench, action),
+        CheckId::FrettedNotes => bench.stopped(string, stop, fret).map(drop),
+        CheckId::NutSlot => bench.slot(string).map(drop),
+        CheckId::SaddleBreak => bench.saddle_break(Some(string)).map(drop),
+        CheckId::NutBreak => bench.nut_break(Some(string)).map(drop),
+        CheckId::HeadBench => bench.bench_gap().map(drop),
+        CheckId::WedgeGap => bench.board_end().map(drop),
+        CheckId::StringStrength => bench.load(string).map(drop),
+        CheckId::StringSlack => bench.give(string).map(drop),
+        CheckId::BridgeEdge => bench.crest_in_body(Some(string)).map(drop),
+        _ => Some(()),
+    };
+    if led.is_none() {
+        bench.steps.clear();
+    }
+}
+
+/// A dimension that follows from the others.
+fn dim(study: &Study, key: Key) -> Option<Chain> {
+    let (design, layout) = (&study.design, study.layout()?);
+    let mut bench = Bench::new(design, layout);
+    let info = key.dim.info();
+    let found = info.role == Role::Closing && key.is_found(design);
+    match (key.dim, info.role) {
+        (Dim::CrestHeight, _) if found => {
+            bench.crest_height(None)?;
+        }
+        (Dim::Station, _) if found => {
+            bench.crest_in_body(None)?;
+            // the height is no part of it
+            bench.steps.retain(|step| step.symbol != "Y_s");
+        }
+        (_, Role::Closing) if found => {
+            bench.crest_height(None)?;
+            let mut ends = Vec::new();
+            if !Dim::CrestHeight.key().is_found(design) {
+                ends.push(Dim::CrestHeight.info().name.to_lowercase());
+            }
+            if !Dim::Station.key().is_found(design) {
+                ends.push(Dim::Station.info().name.to_lowercase());
+            }
+            for &held in Dim::ALL {
+                if held.info().role == Role::Outcome && !held.key().is_found(design) {
+                    outcome(&mut bench, study, held)?;
+                    ends.push(held.info().name.to_lowercase());
+                }
+            }
+            let mut chain = bench.chain();
+            let value = key.get(design)?;
+            let sign = match info.unit {
+                Unit::Length => "mm",
+                Unit::Angle => "°",
+                Unit::Count | Unit::Number => "",
+            };
+            let value = super::quantity(value, info.digits.max(3), sign);
+            chain.says = format!(
+                "{} is found: with {value} put in, the steps come out at what is held ({}).",
+                info.name,
+                ends.join(", ")
+            );
+            return Some(chain);
+        }
+        (dim, Role::Outcome) => outcome(&mut bench, study, dim)?,
+        _ => return None,
+    }
+    Some(bench.chain())
+}
+
+fn outcome(bench: &mut Bench<'_>, study: &Study, dim: Dim) -> Option<()> {
+    let design = bench.design;
+    match dim {
+        Dim::SaddleBreak => bench.saddle_break(None).map(drop),
+        Dim::NutBreak => bench.nut_break(None).map(drop),
+        Dim::BenchGap => bench.bench_gap().map(drop),
+        Dim::BoardEndGap => bench.board_end().map(drop),
+        Dim::WedgeGap => {
+            let gap = bench.board_end()?;
+            let wedge = design.joint.wedge_height.to_mm();
+            let terms = vec![gap, length("w", "wedge height", wedge)];
+            let over = gap.value - wedge;
+            bench.step("", "gap over the wedge", "G - w", terms, over, In::Mm, super::PLANE);
+            Some(())
+        }
+        Dim::ReadNeck => bench.reads(Laid::Neck).map(drop),
+        Dim::ReadBoard => bench.reads(Laid::Board).map(drop),
+        Dim::ReadCrowns => bench.reads(Laid::Crowns).map(drop),
+        _ => {
+            let chain = Figure::Joint(joint_figure(dim)?).chain(study)?;
+            bench.steps.extend(chain.steps);
+            Some(())
+        }
+    }
+}
+
+/// The best relief beside those a hundredth off.
+fn best_relief(study: &Study, mut bench: Bench<'_>) -> Option<Chain> {
+    let best = relief_search::best_at_bench(&study.design)?;
+    let at = |relief: f64| Some(relief_search::at_relief(&study.design, relief)?.headroom);
+    let less = length("d_1", "travel with 0.01 mm less relief", at(best.relief - 0.01)?);
+    let this = length("d_2", "travel with this relief", best.headroom);
+    let more = length("d_3", "travel with 0.01 mm more relief", at(best.relief + 0.01)?);
+    let most = less.value.max(this.value).max(more.value);
+    let name = "travel before any string touches";
+    let terms = vec![less, this, more];
+    bench.step("", name, "max(max(d_1, d_2), d_3)", terms, most, In::Mm, PLUCK);
+    let mut chain = bench.chain();
+    let relief = super::quantity(best.relief, 2, "mm");
+    chain.says = format!(
+        "The relief is found by trying: with {relief} the string that touches first takes most. \
+         How far each note goes has a working of its own."
+    );
+    Some(chain)
+}
+
+/// The note of each string that touches first, of a study.
+pub(super) fn hardest(study: &Study, string: usize) -> Option<Most> {
+    let place = study.design.wanted.pluck_place.to_mm();
+    Plucking::new(study.layout()?, place).most_of_string(string)
+}

@@ -1,0 +1,366 @@
+//! Every figure can be followed by hand: its steps are reckoned out from the numbers as they
+//! are written, and come to what the program shows.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
+
+use std::collections::BTreeMap;
+
+use overstand_core::design::{ArchPoint, BoardShape, BridgeKind, Design, Nut, Tail, Top};
+use overstand_core::dimension::{Dim, Key, Role};
+use overstand_core::joint::JointFigures;
+use overstand_core::layout::Bend;
+use overstand_core::strings::gauges::SETS;
+use overstand_core::strings::{Drawn, Strings};
+use overstand_core::study::Study;
+use overstand_core::testing::worked_example;
+use overstand_core::units::{Angle, Length, Unit};
+use overstand_core::working::{
+    Chain, Figure, OfString, Step, Together, WorkedSheet, Working, reckon,
+};
+use overstand_files::starters;
+
+/// Every variant of every starter, and designs with what these lack; each with a usual set
+/// where it has no strings.
+fn designs() -> Vec<(String, Design)> {
+    let mut designs: Vec<(String, Design)> = starters()
+        .iter()
+        .flat_map(|starter| {
+            let variants = starter.file().unwrap().variants;
+            variants.into_iter().map(|design| (format!("{}, {}", starter.id, design.name), design))
+        })
+        .collect();
+    let mm = Length::mm;
+    let mut add = |name: &str, change: &dyn Fn(&mut Design)| {
+        let mut design = worked_example();
+        change(&mut design);
+        designs.push((name.to_owned(), design));
+    };
+    add("worked example", &|_| {});
+    add("an inner string on a shared crest, a compound radius", &|design| {
+        design.board.shape = BoardShape::Compound { radius_nut: mm(250.0), radius_end: mm(400.0) };
+        design.bridge.kind = BridgeKind::Posts {
+            crest_low: mm(19.0),
+            crest_high: mm(27.0),
+            crest_radius: mm(305.0),
+            post_spread: mm(74.0),
+        };
+        design.wanted.action_bass = mm(2.1);
+        design.wanted.first_fret_bass = mm(0.5);
+    });
+    add("a zero fret, fall-away, and what the strings move", &|design| {
+        design.nut = Nut::ZeroFret { height: mm(1.4) };
+        design.board.shape = BoardShape::Fixed { radius: mm(300.0) };
+        design.board.fall_from = 12;
+        design.board.fall = mm(0.3);
+        design.body.pitch_lost = Angle::degrees(0.1);
+        design.body.top_rise = mm(0.4);
+        design.tail = Tail::AtBridge { behind: mm(9.0), height: mm(3.0) };
+        design.joint.offset = mm(-1.5);
+        design.strings[1].crest_offset = mm(0.7);
+    });
+    add("an arch, and relief read beyond the joint", &|design| {
+        let point = |x: f64, z: f64| ArchPoint { x: mm(x), z: mm(z) };
+        let points = vec![
+            point(0.0, 0.0),
+            point(80.0, 6.0),
+            point(160.0, 10.5),
+            point(250.0, 12.0),
+            point(340.0, 8.0),
+        ];
+        design.body.top = Top::Arch { points };
+        design.wanted.relief_to = 20;
+        design.wanted.action_bass = mm(2.2);
+    });
+    add("a ramp", &|design| {
+        design.body.top = Top::Ramp { angle: Angle::degrees(1.5), length: mm(120.0) };
+        design.body.taper = Angle::degrees(1.0);
+        design.joint.wall_rake = Angle::degrees(2.0);
+    });
+    add("no frets", &|design| {
+        design.scale.frets = 0;
+        design.board.crown = mm(0.0);
+    });
+    for (_, design) in &mut designs {
+        let lacks = |design: &Design| design.strings.iter().any(|string| string.note.is_none());
+        if lacks(design)
+            && let Some(set) = SETS.iter().find(|set| set.fits(design))
+        {
+            set.put_on(design);
+        }
+    }
+    designs
+}
+
+/// What a working comes to from the numbers as they are written, and by how much their
+/// rounding can move it: each put in half of its last digit larger.
+fn reckoned(working: &Working) -> (f64, f64) {
+    let typed = working.put_in();
+    let value = reckon(&typed).unwrap_or_else(|| panic!("{}: {typed}", working.formula));
+    let mut within = 0.0;
+    for index in 0..working.terms.len() {
+        let mut off = working.clone();
+        let term = &mut off.terms[index];
+        let half = 0.5 * 10.0_f64.powi(-(term.digits as i32));
+        // an exact number has no zeros at its end
+        let written: f64 = term.text().split([' ', '°']).next().unwrap().parse().unwrap();
+        if (written - term.value).abs() < 1e-12 {
+            continue;
+        }
+        (term.value, term.digits) = (written + half, term.digits + 1);
+        within += (reckon(&off.put_in()).unwrap() - value).abs();
+    }
+    (value, within)
+}
+
+/// Each step by itself: from its numbers as they are written it comes to its result, within
+/// what the rounding of these numbers allows and half of the result's own last digit.
+fn each_step_comes_out(name: &str, steps: &[Step]) {
+    for step in steps {
+        let (value, within) = reckoned(&step.working);
+        let written: f64 = step.result().split([' ', '°']).next().unwrap().parse().unwrap();
+        let last = 0.5 * 10.0_f64.powi(-(step.digits as i32));
+        // half a digit may weigh a little more on one side than on the other
+        let within = 1.01 * within + last + 1e-9;
+        let off = (value - written).abs();
+        assert!(off <= within, "{name}: {} is {value}: off {off}, may be {within}", step.line());
+    }
+}
+
+/// A fifth of the last digit that the window shows of such a figure: what is followed by hand
+/// from beginning to end may miss that much.
+fn fifth(step: &Step) -> f64 {
+    match (step.unit, step.sign) {
+        // hundredths of a millimetre or of a degree
+        (Unit::Length | Unit::Angle, _) => 0.002,
+        (_, "N" | "Hz" | "cents") => 0.02,
+        (_, "%") => 0.002,
+        _ => 1e-4,
+    }
+}
+
+/// Letters that each wrap of a string, and each piece of an arch, has for itself.
+const OF_EACH: [&str; 7] = ["ρ", "x_a", "z_a", "M_a", "x_b", "z_b", "M_b"];
+
+/// The whole chain from what is put in, each result written down with as many digits as the
+/// sheet has and used from there: the end is what the program shows.
+fn follows_by_hand(name: &str, chain: &Chain) {
+    let mut known: BTreeMap<&str, f64> = BTreeMap::new();
+    let mut end = f64::NAN;
+    let mut letters: BTreeMap<&str, f64> = BTreeMap::new();
+    for step in &chain.steps {
+        // a letter means one thing: only the number of a fret is each step's own
+        let result = (step.symbol, step.working.result);
+        let terms = step.working.terms.iter().filter(|term| term.unit != Unit::Count);
+        for (symbol, value) in terms.map(|term| (term.symbol, term.value)).chain([result]) {
+            let means = *letters.entry(symbol).or_insert(value);
+            let same = (means - value).abs() < 1e-6 || symbol.is_empty();
+            assert!(same || OF_EACH.contains(&symbol), "{name}: {symbol} is {means} and {value}");
+        }
+        let mut mine = step.working.clone();
+        for term in &mut mine.terms {
+            if let Some(value) = known.get(term.symbol) {
+                term.value = *value;
+            }
+        }
+        let value = reckon(&mine.put_in()).unwrap();
+        let scale = 10.0_f64.powi(step.digits as i32);
+        end = (value * scale).round() / scale;
+        if !step.symbol.is_empty() {
+            known.insert(step.symbol, end);
+        }
+    }
+    let last = chain.last().unwrap();
+    let off = (end - last.working.result).abs();
+    assert!(off <= fifth(last), "{name}: {} by hand, {} off", last.line(), off);
+}
+
+fn followed(name: &str, study: &Study, figure: Figure, shown: f64) -> Chain {
+    let chain = figure.chain(study).unwrap_or_else(|| panic!("{name}: {figure:?} has no steps"));
+    let name = format!("{name}: {}", figure.name(study));
+    assert!(!figure.name(study).is_empty());
+    each_step_comes_out(&name, &chain.steps);
+    follows_by_hand(&name, &chain);
+    let end = chain.last().unwrap().working.result;
+    // the same number by the same code
+    assert!((end - shown).abs() <= 1e-9 * shown.abs().max(1.0), "{name}: {end}, shown {shown}");
+    assert!(!chain.sources().iter().any(|source| source.is_empty()), "{name}");
+    chain
+}
+
+/// The designs that close.
+fn studies() -> Vec<(String, Study)> {
+    let studies: Vec<(String, Study)> =
+        designs().into_iter().map(|(name, design)| (name, Study::of(&design))).collect();
+    for (name, study) in &studies {
+        assert!(study.closed().is_some(), "{name}: {:?}", study.outcome.as_ref().err());
+    }
+    studies
+}
+
+#[test]
+fn every_clearance_can_be_followed() {
+    for (name, study) in studies() {
+        let layout = study.layout().unwrap();
+        let frets = layout.clearances.frets();
+        for string in 0..layout.strings.len() {
+            for fret in 1..=frets {
+                let figure = Figure::Clearance { string, stop: 0, fret };
+                followed(&name, &study, figure, layout.clearances.open(string, fret));
+                // of the stops one in three, with the next fret and the last
+                for stop in
+                    (1..fret).filter(|stop| stop % 3 == 0 && (fret == stop + 1 || fret == frets))
+                {
+                    let shown = layout.stopped_over(string, stop, fret).unwrap();
+                    followed(&name, &study, Figure::Clearance { string, stop, fret }, shown);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn every_figure_of_a_string_can_be_followed() {
+    for (name, study) in studies() {
+        let layout = study.layout().unwrap();
+        let report = Strings::of(&study.design, layout);
+        for (string, one) in report.each.iter().enumerate() {
+            let line = &layout.strings[string];
+            let pull = one.pull.as_ref();
+            let saddle = pull.and_then(|pull| pull.saddle);
+            for of in OfString::ALL {
+                let shown = match of {
+                    OfString::Slot => Some(line.slot_over_board),
+                    OfString::CrestHeight => Some(line.crest_height),
+                    OfString::SaddleBreak => line.saddle_break.map(Bend::to_degrees),
+                    OfString::NutBreak => Some(line.nut_break.to_degrees()),
+                    OfString::Hertz => pull.map(|pull| pull.hertz),
+                    OfString::Pull => pull.map(|pull| pull.tension),
+                    OfString::Load => pull.map(|pull| 100.0 * pull.load),
+                    OfString::Strain => pull.map(|pull| 100.0 * pull.strain),
+                    OfString::Give => pull.map(|pull| pull.give),
+                    OfString::OnNut => pull.map(|pull| pull.nut_force),
+                    OfString::OnSaddle => saddle.map(|forces| forces.down),
+                    OfString::Compensation => one.intonation.as_ref().map(|one| one.compensation),
+                };
+                let figure = Figure::String(string, of);
+                match shown {
+                    Some(shown) => drop(followed(&name, &study, figure, shown)),
+                    None => assert_eq!(figure.chain(&study), None, "{name}: {figure:?}"),
+                }
+            }
+            for (stop, most) in one.map.iter().enumerate().step_by(4) {
+                for drawn in [None, Some(Drawn::Away), Some(Drawn::Toward)] {
+                    let figure = Figure::Plucked { string, stop, drawn, as_force: false };
+                    let Some(most) = most else {
+                        assert_eq!(figure.chain(&study), None);
+                        continue;
+                    };
+                    if drawn.is_none() {
+                        followed(&name, &study, figure, most.most);
+                        if pull.is_some() {
+                            let figure = Figure::Plucked { string, stop, drawn, as_force: true };
+                            let chain = figure.chain(&study).unwrap();
+                            let force = chain.last().unwrap().working.result;
+                            followed(&name, &study, figure, force);
+                        }
+                    } else {
+                        let chain = figure.chain(&study).unwrap();
+                        let travel = chain.last().unwrap().working.result;
+                        followed(&name, &study, figure, travel);
+                    }
+                }
+            }
+            let Some(notes) = &one.intonation else { continue };
+            for (compensated, list) in [(false, &notes.cents), (true, &notes.cents_compensated)] {
+                for (fret, cents) in (1..).zip(list).step_by(5) {
+                    followed(&name, &study, Figure::Cents { string, fret, compensated }, *cents);
+                }
+            }
+        }
+        let sums = [report.pull, report.nut_force, report.saddle_down, report.saddle_forward];
+        for (what, sum) in Together::ALL.into_iter().zip(sums) {
+            if let Some(sum) = sum {
+                followed(&name, &study, Figure::Together(what), sum);
+            }
+        }
+        if let Some(place) = report.bridge_place(&study.design, layout) {
+            followed(&name, &study, Figure::BridgePlace, place.station);
+        }
+    }
+}
+
+#[test]
+fn every_dimension_that_follows_can_be_followed() {
+    for (name, study) in studies() {
+        let layout = study.layout().unwrap();
+        for key in Key::all_of(&study.design) {
+            let info = key.dim.info();
+            let found = key.is_found(&study.design);
+            let shown = match info.role {
+                Role::Outcome => layout.outcome(key.dim),
+                Role::Closing if found && key.dim == Dim::CrestHeight => key.get(&study.design),
+                Role::Closing if found && key.dim == Dim::Station => key.get(&study.design),
+                Role::Closing if found => {
+                    let chain = Figure::Dim(key).chain(&study).unwrap();
+                    assert!(chain.says.contains("is found"), "{name}: {}", info.key);
+                    each_step_comes_out(&name, &chain.steps);
+                    continue;
+                }
+                _ => {
+                    assert_eq!(Figure::Dim(key).chain(&study), None, "{name}: {}", info.key);
+                    continue;
+                }
+            };
+            if let Some(shown) = shown
+                && let Some(chain) = Figure::Dim(key).chain(&study)
+            {
+                let end = chain.last().unwrap().working.result;
+                assert!((end - shown).abs() < 1e-6, "{name}: {} {end} {shown}", info.key);
+                followed(&name, &study, Figure::Dim(key), end);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_check_and_every_figure_of_the_joint_can_be_followed() {
+    for (name, study) in studies() {
+        let closed = study.closed().unwrap();
+        for check in &closed.checks {
+            followed(&name, &study, Figure::Check(check.id), check.working.result);
+        }
+        for figure in JointFigures::of(&study.design, &closed.layout).list {
+            followed(&name, &study, Figure::Joint(figure.id), figure.value);
+        }
+    }
+}
+
+#[test]
+fn the_worked_sheet_comes_out_step_by_step() {
+    for (name, study) in studies() {
+        let sheet = WorkedSheet::of(&study).unwrap();
+        for section in &sheet.sections {
+            let name = format!("{name}: {}", section.title);
+            each_step_comes_out(&name, &section.steps);
+            for step in &section.steps {
+                assert!(sheet.source(step) > 0, "{name}: {}", step.name);
+            }
+            // each letter is told in the section or above it, or beside the step
+            if section.own_letters {
+                continue;
+            }
+            for (index, step) in section.steps.iter().enumerate() {
+                for term in &step.working.terms {
+                    let told = section.given.iter().any(|given| given.symbol == term.symbol)
+                        || section.steps[..index].iter().any(|one| one.symbol == term.symbol)
+                        || sheet.sections.iter().any(|other| {
+                            let above = other.steps.iter().any(|one| one.symbol == term.symbol);
+                            let given = other.given.iter().any(|one| one.symbol == term.symbol);
+                            above || given
+                        });
+                    assert!(told || term.unit == Unit::Count, "{name}: {}", term.symbol);
+                }
+            }
+        }
+    }
+}
