@@ -102,10 +102,33 @@ impl Risk {
         suffices::suffices(&self.nominal, &self.tolerated, of, sure, seed, watch)
     }
 
-    /// The worst margin of each check when every error lies anywhere within its ±, in units
-    /// of the thin band: it may fail at 0 and below. It is sought among the corners, where every
-    /// error is as large as it may be: no single error put to its other end leaves less.
-    pub fn worst_margins(&self) -> Vec<(CheckId, f64)> {
-        worst::box_margins(&self.nominal, &self.tolerated)
+    /// How each check spreads, without trials.
+    pub fn checks(&self) -> Vec<CheckSpread> {
+        let margins = worst::box_margins(&self.nominal, &self.tolerated);
+        let standards = worst::standards(&self.nominal, &self.tolerated);
+        let both = margins.into_iter().zip(standards);
+        both.map(|((id, worst_margin), standard)| CheckSpread { id, worst_margin, standard })
+            .collect()
+    }
+}
+
+/// How a check spreads.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CheckSpread {
+    /// Which.
+    pub id: CheckId,
+    /// The worst margin when every error lies anywhere within its ±, in units of the thin
+    /// band: it may fail at 0 and below. It is sought among the corners, where every error is
+    /// as large as it may be: no single error put to its other end leaves less.
+    pub worst_margin: f64,
+    /// Standard uncertainty of what it reads, in its unit: the root of the sum of squares of
+    /// what each error does alone. None if one of them leaves nothing to read.
+    pub standard: Option<f64>,
+}
+
+impl CheckSpread {
+    /// ± within which it reads with 95 %, were its error normal, in its unit.
+    pub fn within_95(&self) -> Option<f64> {
+        self.standard.map(|standard| COVERAGE_95 * standard)
     }
 }

@@ -52,6 +52,34 @@ pub(super) fn box_margins(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<(Ch
     nominal.checks.iter().map(|(id, _)| *id).zip(worst).collect()
 }
 
+/// The standard uncertainty of what each check reads, in the check's unit: the root of the sum
+/// of squares of what every error does alone. None of a check that cannot be read any more with
+/// one of them at its ±.
+///
+/// What an error does alone is half of what the check reads with it at one end of its ± less
+/// what it reads with it at the other, exactly and not by a slope; so much is as uncertain, of
+/// its ±, as the error itself (JCGM 100:2008, 5.1.2 and 5.1.3 note 2).
+pub(super) fn standards(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<Option<f64>> {
+    let mut piece = Workpiece::new(nominal, tolerated);
+    let mut errors = vec![0.0; tolerated.len()];
+    let mut squares = vec![Some(0.0); nominal.checks.len()];
+    for (i, one) in tolerated.iter().enumerate().filter(|(_, one)| one.plus_minus > 0.0) {
+        let mut with = |error: f64| {
+            errors[i] = error;
+            piece.make(&errors);
+            piece.readings().map(|reading| Some(reading?.value)).collect::<Vec<_>>()
+        };
+        let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
+        errors[i] = 0.0;
+        let part = one.standard() / one.plus_minus;
+        for ((sum, low), high) in squares.iter_mut().zip(low).zip(high) {
+            let alone = low.zip(high).map(|(low, high)| part * (high - low) / 2.0);
+            *sum = sum.zip(alone).map(|(sum, alone)| sum + alone * alone);
+        }
+    }
+    squares.into_iter().map(|sum| sum.map(f64::sqrt).filter(|root| root.is_finite())).collect()
+}
+
 struct Boxed<'a> {
     piece: Workpiece<'a>,
     checks: usize,

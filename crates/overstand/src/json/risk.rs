@@ -1,7 +1,7 @@
 //! The answer of `risk --json`.
 
 use overstand_core::design::Design;
-use overstand_core::risk::{Better, Map, Odds, Row, Safest, Standing, Suffices};
+use overstand_core::risk::{Better, CheckSpread, Map, Odds, Row, Safest, Standing, Suffices};
 use overstand_core::study::Study;
 use serde::Serialize;
 
@@ -72,6 +72,7 @@ struct OddsJson {
     standard: f64,
     least: Option<f64>,
     most: Option<f64>,
+    rss_95: Option<f64>,
     worst_margin: Option<f64>,
 }
 
@@ -156,9 +157,8 @@ impl RiskJson {
     pub(crate) fn of(study: &Study, answer: &Answer) -> Self {
         let (trials, budget) = (&answer.trials, &answer.risk.budget);
         let (low, high) = trials.crest.interval(0.95);
-        let margins = answer.risk.worst_margins();
-        let margin =
-            |odds: &Odds| margins.iter().find(|(id, _)| *id == odds.id).map(|(_, margin)| *margin);
+        let spreads = answer.risk.checks();
+        let spread = |odds: &Odds| spreads.iter().find(|one| one.id == odds.id);
         Self {
             version: VERSION,
             variant: study.design.name.clone(),
@@ -183,7 +183,7 @@ impl RiskJson {
                 high_95_mm: finite(high),
             },
             errors: budget.rows.iter().map(|row| error(&study.design, row)).collect(),
-            odds: trials.checks.iter().map(|one| odds(one, margin(one))).collect(),
+            odds: trials.checks.iter().map(|one| odds(one, spread(one))).collect(),
             suffices: answer
                 .suffices
                 .iter()
@@ -214,7 +214,7 @@ fn error(design: &Design, row: &Row) -> ErrorJson {
     }
 }
 
-fn odds(odds: &Odds, worst_margin: Option<f64>) -> OddsJson {
+fn odds(odds: &Odds, spread: Option<&CheckSpread>) -> OddsJson {
     OddsJson {
         id: odds.id.text(),
         unit: units::name(odds.id.unit()),
@@ -226,7 +226,8 @@ fn odds(odds: &Odds, worst_margin: Option<f64>) -> OddsJson {
         standard: odds.standard,
         least: finite(odds.least),
         most: finite(odds.most),
-        worst_margin: worst_margin.and_then(finite),
+        rss_95: spread.and_then(CheckSpread::within_95),
+        worst_margin: spread.and_then(|one| finite(one.worst_margin)),
     }
 }
 

@@ -17,11 +17,11 @@ use std::sync::Arc;
 use egui::{CentralPanel, Frame, Label, Margin, Panel, RichText, Ui, vec2};
 use overstand_core::dimension::Dim;
 use overstand_core::risk::{
-    Plan, Risk, Safest, Suffices, Tolerated, Trials, show_chance, toleranced,
+    CheckSpread, Plan, Risk, Safest, Suffices, Tolerated, Trials, show_chance, toleranced,
 };
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
-use overstand_core::verdict::{CheckId, State};
+use overstand_core::verdict::State;
 use overstand_drawing::elevation;
 use overstand_drawing::handles::{Handle, handles};
 use overstand_drawing::scene::Scene;
@@ -55,7 +55,7 @@ pub(crate) struct Worked {
     /// The list of tolerances.
     listed: Vec<Tolerated>,
     /// How each check stands at the worst; not while something is dragged.
-    margins: Vec<(CheckId, f64)>,
+    spreads: Vec<CheckSpread>,
     /// When the design changed last.
     changed: f64,
     map: MapChart,
@@ -104,7 +104,7 @@ impl Worked {
             if let Some(risk) = &self.risk {
                 self.map.note(study, risk, view);
                 if !is_dragging {
-                    self.margins = risk.worst_margins();
+                    self.spreads = risk.checks();
                 }
             }
             // which dimensions are shown may have been put right
@@ -320,7 +320,7 @@ fn sheets(
         TrueSheet::Errors => errors::show(ui, &study.design, risk, style, view),
         TrueSheet::Spread => {
             let trials = worked.trials.answer(&revision);
-            spread::show(ui, risk, &worked.margins, trials, style);
+            spread::show(ui, risk, &worked.spreads, trials, style);
         }
         TrueSheet::Aim => {
             aim::show(ui, study, risk, revision, &mut worked.safest, style, view, commands);

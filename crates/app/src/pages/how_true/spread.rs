@@ -3,9 +3,9 @@
 use egui::{
     Align2, Label, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
-use overstand_core::risk::{COVERAGE_95, Odds, Risk, Trials, show_chance};
+use overstand_core::risk::{COVERAGE_95, CheckSpread, Odds, Risk, Trials, show_chance};
 use overstand_core::units::{LengthStyle, Unit};
-use overstand_core::verdict::{CheckId, State};
+use overstand_core::verdict::State;
 
 use crate::panels::differences::put_words;
 use crate::theme::{self, Palette, space, stroke};
@@ -25,14 +25,14 @@ const CREST: f32 = 0.46;
 /// Width of the names and of the numbers beside the bars.
 const NAMES: f32 = 128.0;
 const NUMBERS: f32 = 76.0;
-/// Where the columns of the checks begin: mark and name, holds, worst case, mean.
-const COLUMNS: [f32; 4] = [0.0, 0.44, 0.58, 0.74];
+/// Where the columns of the checks begin: mark and name, holds, worst case, squares, mean.
+const COLUMNS: [f32; 5] = [0.0, 0.4, 0.53, 0.65, 0.78];
 
 /// Shows both.
 pub(super) fn show(
     ui: &mut Ui,
     risk: &Risk,
-    margins: &[(CheckId, f64)],
+    spreads: &[CheckSpread],
     trials: Option<(&Trials, bool)>,
     style: LengthStyle,
 ) {
@@ -45,7 +45,7 @@ pub(super) fn show(
     if trials.is_some_and(|(_, is_now)| !is_now) {
         ui.multiply_opacity(OF_BEFORE);
     }
-    checks(&mut ui, margins, trials.map(|(trials, _)| trials), style);
+    checks(&mut ui, spreads, trials.map(|(trials, _)| trials), style);
 }
 
 /// One way to reckon the spread.
@@ -206,7 +206,7 @@ fn interval(
 }
 
 /// Every check: how often it holds, how it stands at the worst, what it comes to.
-fn checks(ui: &mut Ui, margins: &[(CheckId, f64)], trials: Option<&Trials>, style: LengthStyle) {
+fn checks(ui: &mut Ui, spreads: &[CheckSpread], trials: Option<&Trials>, style: LengthStyle) {
     let palette = theme::palette(ui);
     let Some(trials) = trials else {
         theme::remark(ui, "How often each check holds is known when the trials are run.");
@@ -215,7 +215,7 @@ fn checks(ui: &mut Ui, margins: &[(CheckId, f64)], trials: Option<&Trials>, styl
     ui.spacing_mut().item_spacing.y = 0.0;
     let (rect, _) =
         ui.allocate_exact_size(vec2(ui.available_width() - space::M, space::XL), Sense::hover());
-    let names = ["Check", "Holds in", "At worst", "Mean ± 2 s"];
+    let names = ["Check", "Holds in", "At worst", "± by squares", "Mean ± 2 s"];
     for (index, name) in names.into_iter().enumerate() {
         put_words(ui, column(rect, index), name, theme::heading(), palette.dim);
     }
@@ -224,8 +224,7 @@ fn checks(ui: &mut Ui, margins: &[(CheckId, f64)], trials: Option<&Trials>, styl
     ScrollArea::vertical().id_salt("odds").auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
         for one in odds {
-            let margin = margins.iter().find(|(id, _)| *id == one.id).map(|(_, margin)| *margin);
-            line(ui, one, margin, style);
+            line(ui, one, spreads.iter().find(|spread| spread.id == one.id), style);
         }
     });
 }
@@ -245,7 +244,7 @@ fn chance_state(one: &Odds) -> State {
     }
 }
 
-fn line(ui: &mut Ui, one: &Odds, margin: Option<f64>, style: LengthStyle) {
+fn line(ui: &mut Ui, one: &Odds, spread: Option<&CheckSpread>, style: LengthStyle) {
     let (palette, fine) = (theme::palette(ui), marks::fine(style));
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
@@ -260,7 +259,7 @@ fn line(ui: &mut Ui, one: &Odds, margin: Option<f64>, style: LengthStyle) {
     put_words(ui, name, one.id.name(), theme::text(), palette.ink);
     let holds = show_chance(one.chance());
     put_words(ui, column(rect, 1), &holds, theme::text(), palette.ink);
-    let worst = margin.map_or("–", |margin| match margin {
+    let worst = spread.map_or("–", |spread| match spread.worst_margin {
         margin if margin >= 1.0 => "good",
         margin if margin > 0.0 => "thin",
         _ => "may fail",
@@ -269,11 +268,18 @@ fn line(ui: &mut Ui, one: &Odds, margin: Option<f64>, style: LengthStyle) {
     let unit = one.id.unit();
     // a hundredth of a millimetre is less than a thousandth of an inch
     let digits = if style.is_inch() { DIGITS + 1 } else { DIGITS };
+    let squares = spread.and_then(CheckSpread::within_95);
+    let squares = squares
+        .map_or("–".to_owned(), |half| format!("±{}", values::show(half, unit, digits, fine)));
+    put_words(ui, column(rect, 3), &squares, theme::text(), palette.ink);
     let mean = values::show(one.mean, unit, digits, fine);
     let (half, _) = values::parts(2.0 * one.standard, unit, digits, fine);
     let mean = format!("{mean} ± {half}");
-    put_words(ui, column(rect, 3), &mean, theme::text(), palette.ink);
-    let spoken = format!("{}: holds in {holds}, at the worst {worst}, mean {mean}", one.id.name());
+    put_words(ui, column(rect, 4), &mean, theme::text(), palette.ink);
+    let spoken = format!(
+        "{}: holds in {holds}, at the worst {worst}, {squares} by root sum of squares, mean {mean}",
+        one.id.name()
+    );
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
     response.on_hover_text(spoken);
 }
