@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use egui::{CentralPanel, Context, Frame, Margin, Panel, ThemePreference, Ui, ViewportCommand};
-use overstand_core::design::Design;
+use overstand_core::design::{Date, Design};
 use overstand_core::study::Study;
 use overstand_files::{DesignFile, starters};
 
@@ -34,6 +34,8 @@ pub struct Options {
     pub dialogs: bool,
     /// Whether the system is asked how much may move.
     pub asks_motion: bool,
+    /// The day that sheets of paper carry; that of the clock without one.
+    pub day: Option<Date>,
 }
 
 impl Default for Options {
@@ -44,6 +46,7 @@ impl Default for Options {
             recovery: None,
             dialogs: true,
             asks_motion: false,
+            day: None,
         }
     }
 }
@@ -104,7 +107,7 @@ impl App {
             worked_strings: strings::Worked::default(),
             how_true: how_true::Worked::default(),
             dry_fit: dry_fit::Desk::default(),
-            paper: paper::Desk::default(),
+            paper: paper::Desk::dated(options.day),
             drawn_compare: compare::Drawn::default(),
             worked: working::Worked::default(),
             title: String::new(),

@@ -55,6 +55,7 @@ mod native {
                 recovery: overstand_app::recovery_folder(),
                 dialogs: true,
                 asks_motion: true,
+                day: None,
             };
             let window: Box<dyn eframe::App> = Box::new(Window(App::new(&cc.egui_ctx, options)));
             Ok(window)

@@ -33,6 +33,8 @@ use write::{Said, Written};
 /// What lies on the desk: the sheets as they are laid out, and what goes on with them.
 #[derive(Debug, Default)]
 pub(crate) struct Desk {
+    /// The day that the sheets carry, if it is not that of the clock.
+    day: Option<Date>,
     laid: Option<Laid>,
     laying: Option<(Order, Job<Result<Paper, PaperError>>)>,
     /// How often something was laid out.
@@ -101,6 +103,11 @@ impl Order {
 }
 
 impl Desk {
+    /// An empty one; its sheets carry this day, or that of the clock.
+    pub(crate) fn dated(day: Option<Date>) -> Self {
+        Self { day, ..Self::default() }
+    }
+
     /// The sheets as they were laid out last.
     fn paper(&self) -> Option<&Arc<Paper>> {
         self.laid.as_ref()?.paper.as_ref().ok()
@@ -131,7 +138,7 @@ impl Desk {
             self.laying = None;
         }
         // a clock before 1970 gives no day, and then nothing is laid out
-        let Some(date) = today() else { return };
+        let Some(date) = self.day.or_else(today) else { return };
         let order = Order::of(document, chosen, style, date);
         if self.laid.as_ref().is_some_and(|laid| laid.order == order) {
             return;
@@ -152,7 +159,7 @@ impl Desk {
         path: PathBuf,
         replace: bool,
     ) {
-        let Some(date) = today().filter(|_| self.writing.is_none()) else { return };
+        let Some(date) = self.day.or_else(today).filter(|_| self.writing.is_none()) else { return };
         let format = chosen.format();
         if !format.is_of(&path) {
             let says = format!("Expected a name that ends in .{}.", format.ending());
