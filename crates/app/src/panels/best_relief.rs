@@ -1,6 +1,6 @@
 //! Headroom over relief: the curve, where it stands now, and the best there is, to apply.
 
-use egui::{Label, RichText, ScrollArea, Stroke, Ui, vec2};
+use egui::{Align2, Label, RichText, ScrollArea, Stroke, Ui, vec2};
 use egui_plot::{HLine, Line, LineStyle, MarkerShape, PlotPoints, Points, Text, VLine};
 use overstand_core::dimension::Dim;
 use overstand_core::strings::relief_search::{self, AtRelief};
@@ -187,10 +187,15 @@ fn chart(
                 );
             }
             let label = |text: &str| RichText::new(text).font(theme::heading());
+            // under the curve's top, each on its own side
+            let sides = match best.relief >= now.relief {
+                true => [Align2::RIGHT_TOP, Align2::LEFT_TOP],
+                false => [Align2::LEFT_TOP, Align2::RIGHT_TOP],
+            };
             for (says, x, y, anchor) in [
-                ("now", now.relief, now.headroom, egui::Align2::RIGHT_TOP),
-                ("best", best.relief, best.headroom, egui::Align2::LEFT_BOTTOM),
-                ("wanted", relief_search::RANGE.1, wanted, egui::Align2::RIGHT_BOTTOM),
+                ("now", now.relief, now.headroom, sides[0]),
+                ("best", best.relief, best.headroom, sides[1]),
+                ("wanted", relief_search::RANGE.1, wanted, Align2::RIGHT_BOTTOM),
             ] {
                 let text = format!(" {says} ");
                 plot.text(

@@ -95,26 +95,9 @@ pub(crate) fn show(
     style: LengthStyle,
     view: &mut View,
 ) {
-    let shown = &mut view.strings;
-    switches(ui, study, shown, style);
-    let (string, stop, drawn) = (shown.string, shown.stop, shown.drawn);
-    let as_force = shown.newtons;
-    if let Some(Some(one)) = played.get(string).and_then(|row| row.get(stop)) {
-        let name = study.design.strings.get(string).map_or("", |string| string.name.as_str());
-        let (note, text) = (note_words(stop, layout), amount(one, as_force, style));
-        ui.horizontal(|ui| {
-            let palette = theme::palette(ui);
-            let words = format!("{name}, {note}, takes");
-            ui.add(Label::new(RichText::new(words).color(palette.dim)).selectable(false));
-            if as_force && one.force.is_none() {
-                ui.label(text);
-                return;
-            }
-            let figure = Figure::Plucked { string, stop, drawn, as_force };
-            let spoken = format!("{name}, {note}: {text}");
-            working::figure(ui, &text, theme::strong(), palette.ink, figure, &spoken, view);
-        });
-    }
+    let shown = &view.strings;
+    let one = played.get(shown.string).and_then(|row| row.get(shown.stop)).and_then(Option::as_ref);
+    over(ui, study, layout, one, style, view);
     let shown = &mut view.strings;
     let stops = played.iter().map(Vec::len).max().unwrap_or(0);
     if stops == 0 {
@@ -181,8 +164,15 @@ fn tip(
     });
 }
 
-/// Travel or force, and to which side it is drawn.
-fn switches(ui: &mut Ui, study: &Study, shown: &mut StringsView, style: LengthStyle) {
+/// What the map shows, the note that is looked at, and the switches.
+fn over(
+    ui: &mut Ui,
+    study: &Study,
+    layout: &Laid,
+    one: Option<&Played>,
+    style: LengthStyle,
+    view: &mut View,
+) {
     let palette = theme::palette(ui);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = space::S;
@@ -191,10 +181,23 @@ fn switches(ui: &mut Ui, study: &Study, shown: &mut StringsView, style: LengthSt
             study.design.wanted.pluck_place.to_mm(),
             style,
         );
-        let unit = if shown.newtons { "N" } else { values::unit_sign(Unit::Length, style) };
+        let StringsView { string, stop, drawn, newtons, .. } = view.strings;
+        let unit = if newtons { "N" } else { values::unit_sign(Unit::Length, style) };
         let text = format!("Takes before it touches, {unit}, plucked {at} from the saddle");
         let heading = RichText::new(text).font(theme::heading()).color(palette.dim);
         tips::on_hover(ui.add(Label::new(heading).selectable(false)), "Headroom");
+        if let Some(one) = one.filter(|one| !newtons || one.force.is_some()) {
+            let name = study.design.strings.get(string).map_or("", |string| string.name.as_str());
+            let (note, text) = (note_words(stop, layout), amount(one, newtons, style));
+            ui.add_space(space::L);
+            let words = RichText::new(format!("{name}, {note}:")).color(palette.dim);
+            ui.add(Label::new(words).selectable(false));
+            ui.add_space(space::S);
+            let figure = Figure::Plucked { string, stop, drawn, as_force: newtons };
+            let spoken = format!("{name}, {note}: {text}");
+            working::figure(ui, &text, theme::strong(), palette.ink, figure, &spoken, view);
+        }
+        let shown = &mut view.strings;
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let sides = [
                 (Some(Drawn::Toward), "Pressed"),
