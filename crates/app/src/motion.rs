@@ -8,6 +8,7 @@
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::time::Duration;
 
 use serde::{Deserialize, Serialize};
 
@@ -30,11 +31,16 @@ pub(crate) struct SystemMotion {
     is_reduced: bool,
 }
 
+/// When the system is asked: once the window is there, and before anything in it moves.
+const AFTER: Duration = Duration::from_millis(500);
+
 impl SystemMotion {
     /// Asks; the answer is there a moment later.
     pub(crate) fn ask() -> Self {
         let (send, asked) = channel();
         std::thread::spawn(move || {
+            // to ask is to start a program, which would take time from the first frame
+            std::thread::sleep(AFTER);
             let is_reduced = gnome() == Some(true) || plasma() == Some(true);
             // the window may be gone by now
             let _is_gone = send.send(is_reduced).is_err();
