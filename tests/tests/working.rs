@@ -7,8 +7,10 @@ use std::collections::BTreeMap;
 
 use overstand_core::design::{ArchPoint, BoardShape, BridgeKind, Design, Nut, Tail, Top};
 use overstand_core::dimension::{Dim, Key, Role};
+use overstand_core::dryfit::{DryFit, Kind, OfFit, Reading, Round};
 use overstand_core::joint::JointFigures;
 use overstand_core::layout::Bend;
+use overstand_core::risk::{COVERAGE_95, OfError, OfSpread, OfTrials, Plan, Risk, Source, Watch};
 use overstand_core::strings::gauges::SETS;
 use overstand_core::strings::{Drawn, Strings};
 use overstand_core::study::Study;
@@ -363,4 +365,181 @@ fn the_worked_sheet_comes_out_step_by_step() {
             }
         }
     }
+}
+
+#[test]
+fn what_an_error_does_can_be_followed() {
+    for (name, study) in studies() {
+        let budget = Risk::of(&study).unwrap().budget;
+        for row in &budget.rows {
+            let source = row.tolerated.source;
+            for of in OfError::ALL {
+                let shown = match of {
+                    OfError::Crest => row.crest,
+                    OfError::Action => row.action,
+                    OfError::Reserve => row.reserve,
+                    OfError::AtPlusMinus => row.worst,
+                    OfError::Share => 100.0 * row.share,
+                };
+                followed(&name, &study, Figure::Error(source, of), shown);
+            }
+        }
+        for of in OfSpread::ALL {
+            let shown = match of {
+                OfSpread::Worst => budget.worst_case,
+                OfSpread::Root => budget.within_95(),
+                OfSpread::Stays => COVERAGE_95 * budget.standard_fixed,
+            };
+            followed(&name, &study, Figure::Spread(of), shown);
+        }
+        // what has no ± has no working
+        let idle = Source::Dim(Dim::BodyLength.key());
+        assert_eq!(Figure::Error(idle, OfError::Crest).chain(&study), None);
+    }
+}
+
+#[test]
+fn the_slopes_of_pitch_and_seat_have_a_closed_form() {
+    let mut closed = 0;
+    for (name, study) in studies() {
+        for row in Risk::of(&study).unwrap().budget.rows {
+            let of_seat = match row.tolerated.source {
+                Source::SeatMouth | Source::SeatInner => true,
+                Source::Dim(key) => matches!(key.dim, Dim::Pitch | Dim::Overstand),
+            };
+            if of_seat {
+                let figure = Figure::Error(row.tolerated.source, OfError::Crest);
+                let chain = followed(&name, &study, figure, row.crest);
+                assert_ne!(chain.last().unwrap().working.formula, "c", "{name}");
+                closed += 1;
+            }
+        }
+    }
+    assert!(closed > 10, "{closed}");
+}
+
+#[test]
+fn what_trials_count_can_be_followed_and_says_how() {
+    let study = Study::of(&worked_example());
+    let risk = Risk::of(&study).unwrap();
+    let trials = risk.trials(&Plan::exactly(2000), &Watch::nobody()).unwrap();
+    let (of, all) = (trials.plays, trials.count);
+    let says = |of: OfTrials, shown: f64| {
+        followed("trials", &study, Figure::Trials(of), shown).says
+    };
+    let share = OfTrials::Share { what: "It plays", of, all };
+    assert!(says(share, 100.0 * trials.chance()).starts_with("Counted"));
+    says(OfTrials::Within { of, all }, 100.0 * trials.chance_within());
+    let (low, high) = trials.crest.interval(0.95);
+    let middle = says(OfTrials::Middle { low, high, all }, 0.5 * (high - low));
+    assert!(middle.contains("2000 trials"), "{middle}");
+    for held in [Source::SeatMouth, Source::Dim(Dim::Relief.key()), Source::Dim(Dim::Pitch.key())] {
+        let found = risk.suffices(held, 0.5, 1, &Watch::nobody()).unwrap();
+        let hold = found.hold.clone().unwrap();
+        let now = risk.tolerated.iter().find(|one| one.source == hold[0].0).unwrap();
+        let part = hold[0].1 / now.plus_minus;
+        let shown = found.pitch.unwrap_or(hold[0].1);
+        let of = OfTrials::Suffices { held, part, chance: found.chance };
+        let said = says(of, shown);
+        assert!(said.contains("found by halving"), "{said}");
+    }
+}
+
+/// A design with an open round of readings, each so much beside what the plan says.
+fn read(design: &Design, readings: &[(&str, f64)]) -> Study {
+    let mut design = design.clone();
+    design.fitting.clear();
+    let plan = Study::of(&design);
+    let readings = readings
+        .iter()
+        .map(|(head, off)| {
+            let one: Reading = format!("{head}:0").parse().unwrap();
+            let value = DryFit::as_planned(&plan, &one).unwrap() + off;
+            format!("{head}:{value:.3}").parse().unwrap()
+        })
+        .collect();
+    let on = "2026-03-01".parse().unwrap();
+    design.fitting.push(Round { on, glued: false, note: String::new(), readings, done: None });
+    Study::of(&design)
+}
+
+#[test]
+fn every_figure_of_a_dry_fit_can_be_followed() {
+    let sets: [&[(&str, f64)]; 5] = [
+        &[("crowns@X=110", 0.3), ("crowns@bridge", -0.9)],
+        &[("board@crest", 1.1), ("neck@X=90", 0.1), ("gauge", 0.2)],
+        &[("board@X=80", -0.2), ("crowns@X=300", 1.0), ("board@X=200", 0.4)],
+        &[("crowns@X=110/near=20", 0.3), ("crowns@bridge/far=20", 0.8), ("roll", 0.2)],
+        &[("crowns@X=110", 0.2), ("crowns@bridge", 1.4), ("shoulder@top", 0.3)],
+    ];
+    let mut kinds: BTreeMap<Kind, usize> = BTreeMap::new();
+    let mut seen = 0;
+    for (name, mut design) in designs() {
+        for (index, set) in sets.iter().enumerate() {
+            design.joint.spare_length = Length::mm(8.0);
+            let plan = Study::of(&Design { fitting: Vec::new(), ..design.clone() });
+            let is_known = set.iter().all(|(head, _)| {
+                let one: Reading = format!("{head}:0").parse().unwrap();
+                DryFit::as_planned(&plan, &one).is_ok()
+            });
+            if plan.closed().is_none() || !is_known {
+                continue;
+            }
+            let study = read(&design, set);
+            let Some(Ok(fit)) = DryFit::of_open(&study) else { continue };
+            seen += 1;
+            let name = format!("{name}, readings {index}");
+            let told = &fit.told;
+            for (of, shown) in [
+                (OfFit::Pitch, told.pitch.to_degrees()),
+                (OfFit::PitchError, told.pitch_error().to_degrees()),
+                (OfFit::Overstand, told.overstand),
+                (OfFit::OverstandError, told.overstand_error()),
+                (OfFit::Crest, fit.real.crest),
+                (OfFit::CrestError, fit.real.crest_error),
+            ] {
+                followed(&name, &study, Figure::Fit(of), shown);
+            }
+            for one in fit.corrections.iter().filter(|one| one.stock.is_none()) {
+                let end = match (one.kind, one.amount) {
+                    (Kind::BothEnds, _) => one.cut.inner,
+                    (Kind::Shoulder, _) => one.closing.top_off + one.closing.foot_off,
+                    (kind, Some(amount)) => {
+                        let figure = Figure::Fit(OfFit::AmountError(kind));
+                        followed(&name, &study, figure, amount.error);
+                        one.outcome.crest
+                    }
+                    (kind, None) => {
+                        assert_eq!(Figure::Fit(OfFit::Amount(kind)).chain(&study), None);
+                        continue;
+                    }
+                };
+                let chain = followed(&name, &study, Figure::Fit(OfFit::Amount(one.kind)), end);
+                if let Some(amount) = one.amount {
+                    // what is put in comes out at the plan
+                    assert!((end - fit.planned_crest).abs() < 1e-6, "{name}: {:?}", one.kind);
+                    let put = chain.given().into_iter().find(|term| term.symbol == "x_w");
+                    assert_eq!(put.map(|term| term.value), Some(amount.value), "{name}");
+                }
+                *kinds.entry(one.kind).or_default() += 1;
+            }
+        }
+    }
+    assert!(seen > 30, "{seen}");
+    for kind in Kind::ALL {
+        let bare = matches!(kind, Kind::Nothing | Kind::Saddle | Kind::Bridge);
+        assert!(bare || kinds.contains_key(&kind), "{kind:?} did not come up: {kinds:?}");
+    }
+}
+
+#[test]
+fn two_heights_have_a_closed_form() {
+    let study = read(&worked_example(), &[("crowns@X=110", 0.3), ("crowns@X=330", -0.9)]);
+    let chain = Figure::Fit(OfFit::Overstand).chain(&study).unwrap();
+    let formulas: Vec<&str> = chain.steps.iter().map(|step| step.working.formula.as_ref()).collect();
+    let pitch = "atan(((r_1 + z_1) - (r_2 + z_2))/(X_1 - X_2))";
+    assert_eq!(formulas, [pitch, "r_1 + z_1 - X_1 tan θ - n/cos θ"]);
+    // nothing read, nothing said
+    let none = Study::of(&worked_example());
+    assert_eq!(Figure::Fit(OfFit::Pitch).chain(&none), None);
 }

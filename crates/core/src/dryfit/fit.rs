@@ -95,6 +95,38 @@ impl DryFit {
         bench_of(plan, &plan.design.fitting)?.as_planned(reading)
     }
 
+    /// What the readings of the round that is open say; none where none is, or none is read.
+    pub fn of_open(study: &Study) -> Option<Result<Self, Untold>> {
+        let index = log::open_round(&study.design)?;
+        let readings = &study.design.fitting.get(index)?.readings;
+        let mut plan = study.clone();
+        plan.design.fitting.truncate(index);
+        (!readings.is_empty()).then(|| Self::of(&plan, readings))
+    }
+
+    /// The plan and what of it is cut already.
+    pub(super) fn bench(&self) -> Option<Bench> {
+        bench_of(&self.plan, &self.plan.design.fitting).ok()
+    }
+
+    /// What the crest rises by, for each radian of pitch and mm of overstand: as the joint
+    /// lies; or after so much of a kind, then with what it rises by for each mm of that.
+    pub(super) fn crest_slopes(&self, after: Option<(Kind, f64)>) -> Option<([f64; 2], f64)> {
+        let bench = self.bench()?;
+        let work = Work::new(&self.plan, &bench, &self.readings).ok()?;
+        let Some((kind, amount)) = after else {
+            let crest = |at: [Dual64; 2]| bench.needed_crest(&work.found(at[0], at[1]));
+            return Some((by_joint(&work.told, crest).1, 0.0));
+        };
+        Some(work.slopes(&kind.way()?, amount, kind.closes()))
+    }
+
+    /// The joint as it was found.
+    pub(super) fn pose(&self, bench: &Bench) -> Pose<f64> {
+        let Told { pitch, overstand, open, .. } = self.told;
+        bench.found(pitch, overstand, open.unwrap_or(0.0))
+    }
+
     /// The first correction of a kind.
     pub fn correction(&self, kind: Kind) -> Option<&Correction> {
         self.corrections.iter().find(|one| one.kind == kind)
@@ -336,19 +368,23 @@ impl<'a> Work<'a> {
         None
     }
 
+    /// What the crest rises by after an amount of a way: for each radian of pitch and mm of
+    /// overstand as found, and for each mm more of the way.
+    fn slopes(&self, way: &Cut, amount: f64, close: bool) -> ([f64; 2], f64) {
+        let off = |at: [Dual64; 2], amount: Dual64| {
+            self.crest_off(self.found(at[0], at[1]), &Cut::times(way, amount), close)
+        };
+        let (_, by) = by_joint(&self.told, |at| off(at, Dual64::from_re(amount)));
+        let at = [self.told.pitch, self.told.overstand].map(Dual64::from_re);
+        (by, off(at, Dual64::from_re(amount).derivative()).eps)
+    }
+
     /// Error of that amount: by the implicit function theorem the crest's error over its
     /// derivative by the amount.
     fn amount_error(&self, way: &Cut, amount: f64, close: bool) -> (f64, f64) {
-        let (_, by) = by_joint(&self.told, |at| {
-            let cut = Cut::times(way, Dual64::from_re(amount));
-            self.crest_off(self.found(at[0], at[1]), &cut, close)
-        });
-        let pose =
-            self.found(Dual64::from_re(self.told.pitch), Dual64::from_re(self.told.overstand));
-        let slope =
-            self.crest_off(pose, &Cut::times(way, Dual64::from_re(amount).derivative()), close);
+        let (by, slope) = self.slopes(way, amount, close);
         let crest_error = self.told.error_of(by);
-        (crest_error / slope.eps.abs(), crest_error)
+        (crest_error / slope.abs(), crest_error)
     }
 
     fn single(&self, kind: Kind, real: &Outcome) -> Result<Vec<Correction>, Sentence> {

@@ -179,6 +179,11 @@ pub struct Step {
     pub miss: Option<Amount>,
 }
 
+/// The round that is being read, from 0: the last one, unless something was done about it.
+pub fn open_round(design: &Design) -> Option<usize> {
+    design.fitting.last().filter(|round| round.done.is_none()).map(|_| design.fitting.len() - 1)
+}
+
 /// How the rounds of a design's log come nearer to the plan. A round without readings says
 /// nothing.
 pub fn convergence(plan: &Study) -> Vec<Step> {

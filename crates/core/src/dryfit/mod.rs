@@ -23,14 +23,16 @@ mod setup;
 mod told;
 mod wood;
 mod words;
+mod working;
 
 pub use correction::{Amount, Ask, Correction, Kind, Least, Outcome, Risk, VENEERS, Wood};
 pub use fit::DryFit;
 pub use grammar::{Fault, NotAReading, Piece};
 pub(crate) use log::faults;
-pub use log::{Done, MOST_READINGS, MOST_ROUNDS, Round, Step, convergence};
+pub use log::{Done, MOST_READINGS, MOST_ROUNDS, Round, Step, convergence, open_round};
 pub use pose::{Closing, Cut};
 pub use reading::{Face, Place, Reading, ShoulderEnd, Side, What};
 pub use says::{CAUTIONS, how_to_read};
 pub use setup::{SetUp, SetUpRow, SetUpStep};
 pub use told::{Contradiction, Miss, Told, Untold};
+pub use working::OfFit;

@@ -107,6 +107,31 @@ impl Untold {
     }
 }
 
+/// A reading that counts, at the joint found.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Counted {
+    /// What was read less what the joint found would read.
+    pub(super) left: f64,
+    /// What it would read more for each radian of pitch, mm of overstand, and unit of the tan
+    /// of the lean.
+    pub(super) slopes: [f64; 3],
+    /// Its error.
+    pub(super) error: f64,
+}
+
+/// A height read on the centre line, mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Height {
+    /// Where, from the joint.
+    pub(super) x: f64,
+    /// Height of the top there.
+    pub(super) top: f64,
+    /// What lies between the neck face and where it was read.
+    pub(super) over: f64,
+    /// What it read.
+    pub(super) read: f64,
+}
+
 /// Unknowns: pitch, overstand, and tan of the lean across where something tells it.
 #[derive(Clone, Copy, Debug)]
 struct Unknown<D> {
@@ -296,6 +321,47 @@ impl Bench {
             freedom,
             contradiction,
         })
+    }
+
+    /// The readings that count, each with what it says at the joint found.
+    pub(super) fn counted(&self, readings: &[Reading], told: &Told) -> Vec<Counted> {
+        let lean = told.roll.map_or(0.0, |(lean, _)| lean.tan());
+        let at = [told.pitch, told.overstand, lean];
+        let one = |reading: &Reading| {
+            let by = |which: usize| {
+                let mut one = at.map(Dual64::from_re);
+                one[which] = one[which].derivative();
+                let [pitch, overstand, lean] = one;
+                self.predicted(reading, &Unknown { pitch, overstand, lean })
+            };
+            let [pitch, overstand, lean] = [by(0)?, by(1)?, by(2)?];
+            Some(Counted {
+                left: reading.what.value() - pitch.re,
+                slopes: [pitch.eps, overstand.eps, lean.eps],
+                error: self.error(reading),
+            })
+        };
+        readings.iter().filter_map(one).collect()
+    }
+
+    /// X, the top there and what lies under the straightedge, of two readings that alone give
+    /// pitch and overstand: heights on the centre line over the same face. None of others.
+    pub(super) fn two_heights(&self, readings: &[Reading], told: &Told) -> Option<[Height; 2]> {
+        let counts = |one: &&Reading| !matches!(one.what, What::Aim { .. })
+            && !matches!(one.what, What::Gap { gap, .. } if gap.to_mm() <= one.error);
+        let counted: Vec<&Reading> = readings.iter().filter(counts).collect();
+        let [one, two] = counted.as_slice() else { return None };
+        let of = |reading: &Reading| match reading.what {
+            What::Height { face, place, side: Side::Middle, edge, height } => {
+                let over = face.over(&self.cut);
+                let x = self.station(place, over, told.pitch);
+                let top = self.shape.top.height(x, &self.values);
+                Some(Height { x, top, over: over + edge.to_mm(), read: height.to_mm() })
+            }
+            _ => None,
+        };
+        let both = [of(one)?, of(two)?];
+        (both[0].over == both[1].over && told.roll.is_none()).then_some(both)
     }
 
     fn fitted(

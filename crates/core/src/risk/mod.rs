@@ -19,6 +19,7 @@ mod says;
 mod source;
 mod suffices;
 mod trials;
+mod working;
 mod workpiece;
 mod worst;
 
@@ -32,6 +33,8 @@ pub use says::show_chance;
 pub use source::{Basis, Later, Source, Tolerated, from_seat, sources, toleranced};
 pub use suffices::Suffices;
 pub use trials::{Odds, Trials};
+pub use working::{OfError, OfSpread, OfTrials};
+pub(crate) use working::{of_error, of_spread};
 
 use crate::design::Design;
 use crate::dimension::Key;

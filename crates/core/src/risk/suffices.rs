@@ -22,10 +22,10 @@ pub struct Suffices {
 }
 
 /// Largest multiple of the present ± that is looked at.
-const MOST: f64 = 10.0;
+pub(super) const MOST: f64 = 10.0;
 
 /// Trials for each look.
-const LOOK: u64 = 20_000;
+pub(super) const LOOK: u64 = 20_000;
 
 /// Inverts the chance for one dimension: of the pitch or overstand from a seat, for both ends
 /// of it together. None if it was stopped or there is no such error in this design.
@@ -97,4 +97,4 @@ pub(super) fn suffices(
 }
 
 /// Halvings of the range: to a five-hundredth of the present ±.
-const HALVINGS: u64 = 12;
+pub(super) const HALVINGS: u64 = 12;

@@ -136,7 +136,7 @@ pub(super) fn sources(steps: &[Step]) -> Vec<&'static str> {
 
 /// In what a result is written.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum In {
+pub(crate) enum In {
     /// Millimetres.
     Mm,
     /// Degrees; radians in.
@@ -148,21 +148,21 @@ pub(super) enum In {
 }
 
 /// Steps in the making, for one layout.
-pub(super) struct Bench<'a> {
-    pub(super) design: &'a Design,
-    pub(super) layout: &'a Layout,
-    pub(super) steps: Vec<Step>,
+pub(crate) struct Bench<'a> {
+    pub(crate) design: &'a Design,
+    pub(crate) layout: &'a Layout,
+    pub(crate) steps: Vec<Step>,
 }
 
 impl<'a> Bench<'a> {
-    pub(super) fn new(design: &'a Design, layout: &'a Layout) -> Self {
+    pub(crate) fn new(design: &'a Design, layout: &'a Layout) -> Self {
         Self { design, layout, steps: Vec::new() }
     }
 
     /// Puts a step below the others and gives back its result, to be put into the next. A
     /// letter that stands there already is not worked out twice.
     #[expect(clippy::too_many_arguments, reason = "a row of a sheet")]
-    pub(super) fn step(
+    pub(crate) fn step(
         &mut self,
         symbol: &'static str,
         name: &'static str,
@@ -188,7 +188,7 @@ impl<'a> Bench<'a> {
     }
 
     /// The steps as a chain.
-    pub(super) fn chain(self) -> Chain {
+    pub(crate) fn chain(self) -> Chain {
         Chain { steps: self.steps, says: String::new() }
     }
 }

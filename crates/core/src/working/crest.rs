@@ -36,16 +36,16 @@ impl Bench<'_> {
         Some((q, crest))
     }
 
-    pub(super) fn overstand(&self) -> Term {
+    pub(crate) fn overstand(&self) -> Term {
         length("o", "overstand", self.design.joint.overstand.to_mm())
     }
 
-    pub(super) fn board(&self) -> Term {
+    pub(crate) fn board(&self) -> Term {
         length("t", "board thickness", self.design.board.thickness.to_mm())
     }
 
     /// The crest in the body's frame, X_s and Y_s.
-    pub(super) fn crest_in_body(&mut self, string: Option<usize>) -> Option<(Term, Term)> {
+    pub(crate) fn crest_in_body(&mut self, string: Option<usize>) -> Option<(Term, Term)> {
         let (point, crest_u) = match string {
             Some(string) => {
                 let line = self.of_string(string)?;
@@ -69,7 +69,7 @@ impl Bench<'_> {
     }
 
     /// Height of the top at a place.
-    pub(super) fn top(&mut self, symbol: &'static str, at: Term) -> Term {
+    pub(crate) fn top(&mut self, symbol: &'static str, at: Term) -> Term {
         let (x, name) = (at.symbol, "top there, over the datum");
         let height = self.layout.top(at.value);
         match &self.design.body.top {
@@ -119,7 +119,7 @@ impl Bench<'_> {
     }
 
     /// Height of a crest over the top, as the last step.
-    pub(super) fn crest_height(&mut self, string: Option<usize>) -> Option<Term> {
+    pub(crate) fn crest_height(&mut self, string: Option<usize>) -> Option<Term> {
         let height = match string {
             Some(string) => self.of_string(string)?.crest_height,
             None => self.layout.middle.crest_height,

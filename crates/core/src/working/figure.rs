@@ -12,9 +12,11 @@ use crate::verdict::CheckId;
 
 use super::chain::In;
 use super::crest::Laid;
+use crate::dryfit::OfFit;
+use crate::risk::{OfError, OfSpread, OfTrials, Source, of_error, of_spread};
 
 /// A figure on a page.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Figure {
     /// A dimension that follows from the others: found, or an outcome.
     Dim(Key),
@@ -59,6 +61,14 @@ pub enum Figure {
     BridgePlace,
     /// The relief with the most headroom.
     BestRelief,
+    /// What an error does.
+    Error(Source, OfError),
+    /// How all errors come together.
+    Spread(OfSpread),
+    /// What is counted in trials.
+    Trials(OfTrials),
+    /// What a dry fit comes to.
+    Fit(OfFit),
 }
 
 /// What is worked out for one string.
@@ -210,6 +220,10 @@ impl Figure {
             Self::Together(what) => what.name().to_owned(),
             Self::BridgePlace => "Place of the bridge".to_owned(),
             Self::BestRelief => "Best relief".to_owned(),
+            Self::Error(source, of) => format!("{}: {}", source.name(design), of.name()),
+            Self::Spread(of) => of.name().to_owned(),
+            Self::Trials(of) => of.name(design),
+            Self::Fit(of) => of.name(),
         }
     }
 
@@ -302,6 +316,18 @@ impl Figure {
                 return Some(chain);
             }
             Self::BestRelief => return best_relief(study, bench),
+            Self::Fit(of) => return of.chain(study),
+            Self::Error(..) | Self::Spread(_) | Self::Trials(_) => {
+                let says = match self {
+                    Self::Error(source, of) => of_error(&mut bench, source, of)?,
+                    Self::Spread(of) => of_spread(&mut bench, of)?,
+                    Self::Trials(of) => of.put(&mut bench)?,
+                    _ => String::new(),
+                };
+                let mut chain = bench.chain();
+                chain.says = says;
+                return Some(chain);
+            }
         }
         let mut chain = bench.chain();
         if matches!(self, Self::String(_, OfString::Compensation)) {

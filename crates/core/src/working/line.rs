@@ -78,7 +78,7 @@ struct Tilt {
 }
 
 impl Bench<'_> {
-    pub(super) fn scale(&self) -> Term {
+    pub(crate) fn scale(&self) -> Term {
         length("L", "scale length", self.design.scale.length.to_mm())
     }
 

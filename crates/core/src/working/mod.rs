@@ -15,9 +15,13 @@ mod pull;
 mod sheet;
 
 use std::borrow::Cow;
+use std::sync::LazyLock;
 
+pub(crate) use chain::{Bench, In};
 pub use chain::{Chain, Step};
 pub use figure::{Figure, OfString, Together};
+pub use crate::dryfit::OfFit;
+pub use crate::risk::{OfError, OfSpread, OfTrials};
 pub use sheet::{Section, WorkedSheet};
 
 use crate::units::Unit;
@@ -149,6 +153,24 @@ pub(crate) fn plain(
     sign: &'static str,
 ) -> Term {
     Term { symbol, name, value, unit: Unit::Number, sign, digits }
+}
+
+/// Letters of what there may be many of, `k_1` and on.
+const MANY: [&str; 6] = ["a", "b", "g", "k", "s", "w"];
+/// So many of each: more than there are errors of a design or readings of a round.
+const MOST_LETTERS: usize = 400;
+
+static LETTERS: LazyLock<Vec<Vec<String>>> = LazyLock::new(|| {
+    let numbered = |stem: &&str| (1..=MOST_LETTERS).map(|n| format!("{stem}_{n}")).collect();
+    MANY.iter().map(numbered).collect()
+});
+
+/// The letter of one of many, counted from 1; a dash, which is no letter, of more than there
+/// may be.
+pub(crate) fn letter(stem: &str, number: usize) -> &'static str {
+    let list = MANY.iter().position(|one| *one == stem).and_then(|place| LETTERS.get(place));
+    let one = list.zip(number.checked_sub(1)).and_then(|(list, index)| list.get(index));
+    one.map_or("–", String::as_str)
 }
 
 /// Plane geometry of the side elevation, worked out in the project's own notes.
