@@ -424,9 +424,8 @@ fn what_trials_count_can_be_followed_and_says_how() {
     let risk = Risk::of(&study).unwrap();
     let trials = risk.trials(&Plan::exactly(2000), &Watch::nobody()).unwrap();
     let (of, all) = (trials.plays, trials.count);
-    let says = |of: OfTrials, shown: f64| {
-        followed("trials", &study, Figure::Trials(of), shown).says
-    };
+    let says =
+        |of: OfTrials, shown: f64| followed("trials", &study, Figure::Trials(of), shown).says;
     let share = OfTrials::Share { what: "It plays", of, all };
     assert!(says(share, 100.0 * trials.chance()).starts_with("Counted"));
     says(OfTrials::Within { of, all }, 100.0 * trials.chance_within());
@@ -465,12 +464,13 @@ fn read(design: &Design, readings: &[(&str, f64)]) -> Study {
 
 #[test]
 fn every_figure_of_a_dry_fit_can_be_followed() {
-    let sets: [&[(&str, f64)]; 5] = [
+    let sets: [&[(&str, f64)]; 6] = [
         &[("crowns@X=110", 0.3), ("crowns@bridge", -0.9)],
         &[("board@crest", 1.1), ("neck@X=90", 0.1), ("gauge", 0.2)],
         &[("board@X=80", -0.2), ("crowns@X=300", 1.0), ("board@X=200", 0.4)],
         &[("crowns@X=110/near=20", 0.3), ("crowns@bridge/far=20", 0.8), ("roll", 0.2)],
         &[("crowns@X=110", 0.2), ("crowns@bridge", 1.4), ("shoulder@top", 0.3)],
+        &[("crowns@X=110", 0.02), ("crowns@bridge", -0.1)],
     ];
     let mut kinds: BTreeMap<Kind, usize> = BTreeMap::new();
     let mut seen = 0;
@@ -536,7 +536,8 @@ fn every_figure_of_a_dry_fit_can_be_followed() {
 fn two_heights_have_a_closed_form() {
     let study = read(&worked_example(), &[("crowns@X=110", 0.3), ("crowns@X=330", -0.9)]);
     let chain = Figure::Fit(OfFit::Overstand).chain(&study).unwrap();
-    let formulas: Vec<&str> = chain.steps.iter().map(|step| step.working.formula.as_ref()).collect();
+    let formulas: Vec<&str> =
+        chain.steps.iter().map(|step| step.working.formula.as_ref()).collect();
     let pitch = "atan(((r_1 + z_1) - (r_2 + z_2))/(X_1 - X_2))";
     assert_eq!(formulas, [pitch, "r_1 + z_1 - X_1 tan θ - n/cos θ"]);
     // nothing read, nothing said

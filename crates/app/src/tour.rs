@@ -89,7 +89,8 @@ const STOPS: [Stop; 7] = [
         spots: &[Spot::CutSheet],
         title: "From paper to wood",
         says: "The joint in section, every angle and depth for it, and the cut sheet: the steps \
-               in a safe order, what to leave on, how to check each, and a tick when it is done.",
+               in a safe order, and a tick when it is done. How true says beforehand what each \
+               miss costs; Dry fit, once it is together, what the readings mean and what to do.",
     },
     Stop {
         page: Page::Paper,

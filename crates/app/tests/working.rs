@@ -8,6 +8,7 @@ use common::Window;
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use overstand_core::dryfit::Round;
 use overstand_core::strings::gauges::SETS;
 use overstand_core::testing::worked_example;
 
@@ -79,4 +80,59 @@ fn a_check_opens_every_step() {
     window.click(Role::Button, "Show the working");
     window.click(Role::Button, "Show every step");
     assert!(window.says("u_J = L (1 - 2^(-n/12))") && window.says("Y_s - z"));
+}
+
+/// Presses the first place that opens a working whose name has this in it.
+fn open(window: &mut Window, part: &str) {
+    let names = openers(window);
+    let name = names.iter().find(|name| name.contains(part));
+    let name = name.unwrap_or_else(|| panic!("{part} is not in {names:?}")).clone();
+    window.press_named(Role::Button, &name);
+}
+
+#[test]
+fn how_true_opens_its_figures() {
+    let (mut window, _folder) = strung();
+    window.press(Modifiers::COMMAND, Key::Num4);
+    open(&mut window, "seat at mouth: crest for each");
+    assert!(window.says("c = 1 - c_θ 180/π (cos φ)²/ℓ - (o + d_0) sin φ cos φ/ℓ"));
+    open(&mut window, "seat at mouth: share");
+    assert!(window.says("100 (k/s_B)²") && window.says("JCGM 100"));
+    // the trials run on a thread of their own
+    for _ in 0..3000 {
+        if openers(&window).iter().any(|name| name.contains("the chance that it plays")) {
+            break;
+        }
+        window.harness.step();
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+    open(&mut window, "the chance that it plays");
+    assert!(window.says("Counted, not worked out") && window.says("JCGM 101"));
+    window.press(Modifiers::NONE, Key::Escape);
+    window.click(Role::Tab, "Spread");
+    open(&mut window, "Root of squares");
+    assert!(window.says("z s_B"));
+}
+
+#[test]
+fn a_dry_fit_opens_its_figures() {
+    let mut design = worked_example();
+    let readings = ["crowns@X=110:14.2", "crowns@X=330:25.1"];
+    let readings = readings.map(|text| text.parse().unwrap()).to_vec();
+    let on = "2026-03-01".parse().unwrap();
+    design.fitting.push(Round { on, glued: false, note: String::new(), readings, done: None });
+    let (mut window, _folder) = Window::with(design);
+    window.press(Modifiers::COMMAND, Key::Num5);
+    open(&mut window, "Working of pitch as read");
+    assert!(window.says("θ = atan(((r_1 + z_1) - (r_2 + z_2))/(X_1 - X_2))"));
+    open(&mut window, "the error of the crest height needed");
+    assert!(window.says("covariance"));
+    // the first that takes so much wood
+    let takes = window.harness.query_all_by_role(Role::ListBoxOption);
+    let mut names = takes.filter_map(|node| node.accesskit_node().label());
+    let takes = names.find(|name| name.contains(" ± ")).unwrap();
+    drop(names);
+    window.press_named(Role::ListBoxOption, &takes);
+    open(&mut window, "how much wood");
+    assert!(window.says("found by Newton's method"));
 }

@@ -13,12 +13,24 @@ use overstand_core::units::LengthStyle;
 use crate::command::Command;
 use crate::marks;
 use crate::pages::compare::{put, row as row_rect};
+use crate::panels::tips;
 use crate::theme::{self, space, stroke};
 use crate::view::View;
 
 /// Where columns begin, as parts of the width: name, A, into B, B, into A, difference,
 /// better, margins.
 const COLUMNS: [f32; 8] = [0.0, 0.33, 0.47, 0.51, 0.65, 0.70, 0.82, 0.87];
+/// Those that hold numbers.
+const NUMBERS: [usize; 3] = [1, 3, 5];
+/// What stands over the columns, each with the term that explains it.
+pub(crate) const HEADS: [(&str, &str); 6] = [
+    ("What differs", "Difference"),
+    ("A", "A and B"),
+    ("B", "A and B"),
+    ("B less A", "Difference"),
+    ("Better", "Better"),
+    ("Margins, A over B", "Margin"),
+];
 /// Margins are drawn up to so many thin bands.
 const MOST_MARGIN: f64 = 3.0;
 
@@ -64,17 +76,14 @@ fn column(rect: Rect, index: usize) -> Rect {
 /// What the columns hold, over them.
 fn head(ui: &Ui, rect: Rect) {
     let palette = theme::palette(ui);
-    let names = [
-        (0, "What differs"),
-        (1, "A"),
-        (3, "B"),
-        (5, "B less A"),
-        (6, "Better"),
-        (7, "Margins, A over B"),
-    ];
-    for (index, name) in names {
+    for ((name, term), index) in HEADS.into_iter().zip([0, 1, 3, 5, 6, 7]) {
         let place = column(rect, index);
-        put_words(ui, place, name, theme::heading(), palette.dim);
+        if NUMBERS.contains(&index) {
+            put_number(ui, place, name, theme::heading(), palette.dim);
+        } else {
+            put_words(ui, place, name, theme::heading(), palette.dim);
+        }
+        tips::on_heading(ui, place, (name, term));
     }
 }
 
@@ -83,6 +92,15 @@ pub(crate) fn put_words(ui: &Ui, place: Rect, text: &str, font: FontId, colour: 
     let galley = cut(ui, text, font, colour, place.width());
     let at = Align2::LEFT_CENTER.anchor_size(place.left_center(), galley.size());
     ui.painter().galley(at.min, galley, colour);
+}
+
+/// A number, which ends where its column does: digits then stand below each other. Gives back
+/// what it leaves of the column.
+fn put_number(ui: &Ui, place: Rect, text: &str, font: FontId, colour: Color32) -> Rect {
+    let galley = cut(ui, text, font, colour, place.width());
+    let at = Align2::RIGHT_CENTER.anchor_size(place.right_center(), galley.size());
+    ui.painter().galley(at.min, galley, colour);
+    place.with_max_x((at.left() - space::S).max(place.left()))
 }
 
 fn cut(ui: &Ui, text: &str, font: FontId, colour: Color32, room: f32) -> Arc<Galley> {
@@ -180,9 +198,18 @@ fn line(
         let font = if row.better == Some(side) { theme::strong() } else { theme::text() };
         let found = matches!(row.cell(side), Cell::Value(_, true));
         let colour = if found { palette.accent } else { palette.ink };
-        put_words(ui, place, &shown[side as usize], font, colour);
+        let cell = row.cell(side);
+        if cell.quantity().is_none() {
+            put_words(ui, place, &shown[side as usize], font, colour);
+            continue;
+        }
+        // what is said of a number stands at the other side of the column
+        let left = put_number(ui, place, &cell.show(style), font, colour);
+        if let Some(aside) = aside(cell, row.group) {
+            put_words(ui, left, aside, theme::label(), palette.dim);
+        }
     }
-    put_words(ui, column(rect, 5), &difference, theme::text(), palette.ink);
+    put_number(ui, column(rect, 5), &difference, theme::text(), palette.ink);
     if let Some(better) = row.better {
         put_words(ui, column(rect, 6), better.name(), theme::strong(), palette.ink);
     }
@@ -209,10 +236,15 @@ fn line(
 
 fn said(cell: &Cell, group: Group, style: LengthStyle) -> String {
     let shown = cell.show(style);
+    aside(cell, group).map_or_else(|| shown.clone(), |aside| format!("{shown}, {aside}"))
+}
+
+/// What is said of a number: the state of a check, that it was found.
+fn aside(cell: &Cell, group: Group) -> Option<&'static str> {
     match cell {
-        Cell::Check(_, state, _) => format!("{shown}, {}", marks::state_word(*state)),
-        Cell::Value(_, true) if matches!(group, Group::Inputs(_)) => format!("{shown}, found"),
-        _ => shown,
+        Cell::Check(_, state, _) => Some(marks::state_word(*state)),
+        Cell::Value(_, true) if matches!(group, Group::Inputs(_)) => Some("found"),
+        _ => None,
     }
 }
 

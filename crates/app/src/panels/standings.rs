@@ -13,9 +13,24 @@ use overstand_core::verdict::{State, Word};
 use crate::command::Command;
 use crate::document::Document;
 use crate::marks;
+use crate::panels::tips;
 use crate::theme::{self, space};
 use crate::view::View;
 
+/// What stands over the columns, each with the term that explains it.
+pub(crate) const HEADS: [(&str, &str); 6] = [
+    ("Variant", "Variant"),
+    ("Will it play", "Plays"),
+    ("Good", "Good"),
+    ("Thin", "Thin"),
+    ("Fails", "Fails"),
+    ("Least margin", "Margin"),
+];
+/// Where they begin, as parts of the width; where those end that hold numbers.
+const NAME: f32 = 0.04;
+const WORD: f32 = 0.37;
+const COUNTS: [f32; 3] = [0.58, 0.64, 0.70];
+const MARGIN: f32 = 0.80;
 /// So many variants are handed over at once.
 const AT_ONCE: usize = 25;
 
@@ -127,6 +142,7 @@ impl Standings {
                 ui.add(Label::new(RichText::new(text).color(palette.dim)).selectable(false));
             }
         });
+        head(ui);
         let high = space::HIT + ui.spacing().item_spacing.y;
         let rows = self.list.len();
         ScrollArea::vertical().auto_shrink(false).show_rows(ui, high, rows, |ui, seen| {
@@ -135,6 +151,21 @@ impl Standings {
                 line(ui, standing, names, view, commands);
             }
         });
+    }
+}
+
+/// What the columns hold, over them.
+fn head(ui: &mut Ui) {
+    let colour = theme::palette(ui).dim;
+    // as wide as the rows, which keep clear of the scroll bar
+    let size = vec2(ui.available_width() - space::M, space::XL);
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let begins = [NAME, WORD].map(|part| (part, Align2::LEFT_CENTER));
+    let ends = [COUNTS[0], COUNTS[1], COUNTS[2], MARGIN].map(|part| (part, Align2::RIGHT_CENTER));
+    for ((part, align), (name, term)) in begins.into_iter().chain(ends).zip(HEADS) {
+        let at = rect.left_center() + vec2(part * rect.width(), 0.0);
+        let place = ui.painter().text(at, align, name, theme::heading(), colour);
+        tips::on_heading(ui, place, (name, term));
     }
 }
 
@@ -171,16 +202,24 @@ fn line(
     let words = |part: f32, text: &str, font, colour| {
         painter.text(at(part), Align2::LEFT_CENTER, text, font, colour);
     };
+    let number = |part: f32, text: &str, colour| {
+        painter.text(at(part), Align2::RIGHT_CENTER, text, theme::text(), colour);
+    };
     words(0.01, side.unwrap_or_default(), theme::strong(), palette.ink);
-    words(0.04, &one.name, theme::text(), palette.ink);
+    words(NAME, &one.name, theme::text(), palette.ink);
     // what would run into the next column is covered
-    let from = at(0.36).x;
+    let from = at(WORD).x - space::M;
     let fill = if response.hovered() || side.is_some() { palette.hover } else { palette.paper };
     painter.rect_filled(rect.with_min_x(from - space::M), theme::CORNER, fill);
-    marks::state(&painter, at(0.37), state, palette.state(state));
-    words(0.39, word, theme::text(), palette.ink);
-    words(0.53, &counts, theme::text(), palette.dim);
-    words(0.72, &least, theme::text(), palette.ink);
+    marks::state(&painter, at(WORD) + vec2(space::M, 0.0), state, palette.state(state));
+    words(WORD + 0.02, word, theme::text(), palette.ink);
+    for (part, count) in COUNTS.into_iter().zip(one.counts) {
+        number(part, &count.to_string(), palette.ink);
+    }
+    if let Some((id, margin)) = one.least {
+        number(MARGIN, &show_number(margin, 2), palette.ink);
+        words(MARGIN + 0.01, id.name(), theme::label(), palette.dim);
+    }
     marks::focus_ring(ui, &response);
     if response.on_hover_text("Compare with it, as B").clicked() && side.is_none() {
         view.compare.pair[1] = Some(one.name.clone());

@@ -1,6 +1,6 @@
 //! The words of the glossary, as they stand in tips.
 
-use egui::{Label, Response, RichText, Ui};
+use egui::{Label, Rect, Response, RichText, Sense, Ui};
 use overstand_core::glossary::{self, Entry, Subject};
 use overstand_core::joint::Figure;
 
@@ -79,9 +79,16 @@ pub(crate) fn on_hover(response: Response, term: &str) -> Response {
     response.on_hover_ui(|ui| words(ui, term))
 }
 
+/// The same of a heading that is painted in a place: its name, and the term that explains it.
+pub(crate) fn on_heading(ui: &Ui, place: Rect, (name, term): (&str, &str)) {
+    let id = ui.scope_id().with(("heading", name));
+    on_hover(ui.interact(place, id, Sense::hover()), term);
+}
+
 #[cfg(test)]
 mod tests {
     use overstand_core::dimension::{Dim, Part};
+    use overstand_core::dryfit::SetUp;
     use overstand_core::joint::JointFigures;
     use overstand_core::study::Study;
     use overstand_core::testing::worked_example;
@@ -89,7 +96,8 @@ mod tests {
     use overstand_drawing::scene::PartName;
 
     use super::*;
-    use crate::panels::string_table;
+    use crate::pages::{dry_fit, how_true};
+    use crate::panels::{differences, standings, string_table};
     use crate::view::StringSheet;
 
     #[test]
@@ -101,6 +109,21 @@ mod tests {
         let columns = string_table::headings();
         for name in dims.chain(checks).chain(parts).chain(groups).chain(columns) {
             assert!(glossary::find(name).is_some(), "{name} is not in the glossary");
+        }
+    }
+
+    #[test]
+    fn the_glossary_explains_what_stands_over_every_column() {
+        let all = differences::HEADS.iter().chain(&standings::HEADS);
+        let pages = how_true::headings().chain(dry_fit::headings());
+        for (heading, term) in all.copied().chain(pages) {
+            assert!(glossary::find(term).is_some(), "{heading}: {term} is not in the glossary");
+        }
+        // columns whose name is no term of their own are explained by what stands in it
+        let study = Study::of(&worked_example());
+        let set_up = SetUp::of(&study.design, study.layout().unwrap());
+        for column in set_up.steps.iter().flat_map(|step| &step.columns) {
+            assert!(!entries(column).is_empty(), "nothing explains {column}");
         }
     }
 

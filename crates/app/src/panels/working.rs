@@ -6,7 +6,7 @@ use egui::{
     Sense, Stroke, Ui, WidgetInfo, Window, vec2,
 };
 use overstand_core::study::Study;
-use overstand_core::working::{Chain, Figure, Step};
+use overstand_core::working::{Chain, Figure, OfTrials, Step};
 
 use crate::theme::{self, space, stroke};
 use crate::view::View;
@@ -83,6 +83,15 @@ fn sensed(
         toggle(figure, view);
     }
     response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text("Show the working")
+}
+
+/// A count of trials as a figure. One that is open follows the trials as they are run again.
+pub(crate) fn counted(of: OfTrials, view: &mut View) -> Figure {
+    let figure = Figure::Trials(of);
+    if matches!(view.asked, Some(Figure::Trials(was)) if was.is_of(of)) {
+        view.asked = Some(figure);
+    }
+    figure
 }
 
 /// Opens the working of a figure, or closes it.

@@ -347,8 +347,10 @@ impl Bench {
     /// X, the top there and what lies under the straightedge, of two readings that alone give
     /// pitch and overstand: heights on the centre line over the same face. None of others.
     pub(super) fn two_heights(&self, readings: &[Reading], told: &Told) -> Option<[Height; 2]> {
-        let counts = |one: &&Reading| !matches!(one.what, What::Aim { .. })
-            && !matches!(one.what, What::Gap { gap, .. } if gap.to_mm() <= one.error);
+        let counts = |one: &&Reading| {
+            !matches!(one.what, What::Aim { .. })
+                && !matches!(one.what, What::Gap { gap, .. } if gap.to_mm() <= one.error)
+        };
         let counted: Vec<&Reading> = readings.iter().filter(counts).collect();
         let [one, two] = counted.as_slice() else { return None };
         let of = |reading: &Reading| match reading.what {

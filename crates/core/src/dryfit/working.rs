@@ -147,12 +147,7 @@ struct Sums {
 }
 
 /// A step of a sum.
-fn sum(
-    bench: &mut Bench<'_>,
-    symbol: &'static str,
-    parts: &[Vec<Term>],
-    of: [usize; 2],
-) -> Term {
+fn sum(bench: &mut Bench<'_>, symbol: &'static str, parts: &[Vec<Term>], of: [usize; 2]) -> Term {
     let mut formula = Vec::new();
     let (mut terms, mut value): (Vec<Term>, f64) = (Vec::new(), 0.0);
     for part in parts {
@@ -250,10 +245,8 @@ impl Sums {
         let Self { aa, ab, bb, aw, bw, det } = *self;
         let (own, other, mine, yours) =
             if wants_overstand { (aa, ab, bw, aw) } else { (bb, ab, aw, bw) };
-        let formula = format!(
-            "({} {} - {} {})/D",
-            own.symbol, mine.symbol, other.symbol, yours.symbol
-        );
+        let formula =
+            format!("({} {} - {} {})/D", own.symbol, mine.symbol, other.symbol, yours.symbol);
         let terms = vec![own, mine, other, yours, det];
         if wants_overstand {
             let value = fit.told.overstand;
@@ -399,7 +392,13 @@ impl Made<'_> {
 
     /// The neck set back as its shoulder is trimmed and recut at a pitch and a seat: the
     /// shoulder's top on the underside from the nut, and the tenon's depth there.
-    fn set_back(&self, bench: &mut Bench<'_>, pitch: Term, floor: Term, recut: f64) -> (Term, Term) {
+    fn set_back(
+        &self,
+        bench: &mut Bench<'_>,
+        pitch: Term,
+        floor: Term,
+        recut: f64,
+    ) -> (Term, Term) {
         let before = &self.before;
         let name = "the shoulder's top from the nut, along the underside";
         let top = length("u_T0", name, before.top);
@@ -426,7 +425,8 @@ impl Made<'_> {
         let along = gap.value / (pitch.value + rake.value).to_radians().cos();
         let formula = format!("u_T0 - G/cos({} + ρ)", pitch.symbol);
         let (name, value) = ("the shoulder's top then", before.top - along);
-        let top = bench.step("u_T", name, formula, vec![top, gap, pitch, rake], value, In::Mm, PLANE);
+        let top =
+            bench.step("u_T", name, formula, vec![top, gap, pitch, rake], value, In::Mm, PLANE);
         let formula = format!("k_0 - G tan τ/cos({} + ρ)", pitch.symbol);
         let value = before.deep - along * turn.value.to_radians().tan();
         let terms = vec![deep, gap, turn, pitch, rake];
@@ -524,7 +524,8 @@ impl Made<'_> {
                 bench.step("φ", name, "atan((y_e - y_m)/ℓ)", given, slope, In::Degrees, PLANE);
             let given = vec![pitch, new, floor];
             let value = design.joint.pitch.radians();
-            pitch = bench.step("θ", "pitch then", "θ_0 + φ - φ_0", given, value, In::Degrees, PLANE);
+            pitch =
+                bench.step("θ", "pitch then", "θ_0 + φ - φ_0", given, value, In::Degrees, PLANE);
             (floor, low) = (new, Some(y));
         } else {
             let value = design.joint.pitch.radians();
@@ -533,7 +534,8 @@ impl Made<'_> {
         }
         let recut = way.recut * amount;
         let (top, deep) = self.set_back(bench, pitch, floor, recut);
-        let y = low.unwrap_or_else(|| length("y_m", "seat at the mouth, over the datum", -before.depth));
+        let y = low
+            .unwrap_or_else(|| length("y_m", "seat at the mouth, over the datum", -before.depth));
         let turn = self.turn();
         let (k, f) = (deep.symbol, floor.symbol);
         let value = design.joint.overstand.to_mm();

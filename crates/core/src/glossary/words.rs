@@ -236,6 +236,12 @@ words! {
             "By how much a reading may be off, ±, in the unit of what is read."
         "Variant"
             "One of several designs in a file, each whole in itself, to be looked at side by side."
+        "A and B" ["A", "B"]
+            "The two designs that are compared. A difference is B less A; either can take over what the other has."
+        "Difference" ["B less A", "what differs"]
+            "B's value less A's, in its unit. What cannot be told apart at the bench is not listed."
+        "Better"
+            "Which of two compared designs has more left before a check fails. Where more or less has no such meaning, neither is called better."
         "Starter"
             "A design that plays, to begin with and to change into one's own."
     }
@@ -282,6 +288,14 @@ words! {
             "The spread of independent misses taken together: the root of the sum of their squares. Independent misses seldom all add up."
         "Trial"
             "One set of cuts, each missing by chance as far as the tolerances allow. Of many trials, the share that still play is the chance that yours will."
+        "Error" ["miss"]
+            "By how much something comes out beside what it should be, in mm or degrees: of a cut, a bought part, or a reading."
+        "Standard deviation" ["standard uncertainty"]
+            "The usual measure of scatter, in the unit of what scatters. Of a normal error about two in three lie within one of it, and 19 in 20 within two."
+        "Chance" ["holds in"]
+            "The part of many trials in which something holds, in per cent. It is counted, and known the better the more trials there are."
+        "Set right later" ["later"]
+            "What can still be mended when the glue is dry: by rod, saddle, slot, tail or pickup screws, or by other strings. What cannot must be cut true."
         "Safest nominal"
             "The value that leaves most room for misses on either side, not the one that is right only if every cut is."
     }
@@ -290,6 +304,16 @@ words! {
             "Neck and body put together without glue, to read the straightedge while it can still be mended."
         "Reading"
             "What the straightedge reads over the top at a place, in mm square to the datum."
+        "As it is"
+            "The joint as the readings tell it, with the saddle set to what it needs: before anything is done about it."
+        "Then"
+            "What the joint comes to once a correction is done, worked out before any wood is cut."
+        "Off the plan"
+            "By how much the crest that a joint needs stands above the planned one, in mm; below it where it has a minus."
+        "Round" ["round of fitting"]
+            "One turn of a fitting: the joint is put together dry, read, and something is done about it. Then comes the next."
+        "Fitting log"
+            "Every round of a fitting with its day, readings and what was done, kept with the design."
         "Forward bow"
             "A neck that is not quite straight while it is read. A little of it reads low at the bridge: set the rod first."
         "Shoulder's foot" ["foot of the shoulder"]

@@ -6,9 +6,7 @@ use super::{COVERAGE_95, Risk, Row};
 use crate::design::Spread;
 use crate::dimension::Dim;
 use crate::units::Unit;
-use crate::working::{
-    Bench, In, PLANE, Term, angle, length, letter, plain, quantity, ratio,
-};
+use crate::working::{Bench, In, PLANE, Term, angle, length, letter, plain, quantity, ratio};
 
 /// By how much one unit of an error moves something.
 const EXACT: &str = "exact derivative of the closing relations (docs/relations.md), by dual \
@@ -39,7 +37,7 @@ impl OfError {
         [Self::Crest, Self::Action, Self::Reserve, Self::AtPlusMinus, Self::Share];
 
     /// What it is, to stand behind the error's name.
-    pub(crate) fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
             Self::Crest => "crest for each",
             Self::Action => "action for each",
@@ -126,6 +124,15 @@ impl OfTrials {
         }
     }
 
+    /// Whether both say the same of another run of the trials.
+    pub fn is_of(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::Share { what, .. }, Self::Share { what: other, .. }) => what == other,
+            (Self::Suffices { held, .. }, Self::Suffices { held: other, .. }) => held == other,
+            (one, other) => std::mem::discriminant(&one) == std::mem::discriminant(&other),
+        }
+    }
+
     /// The step that leads to it, and how it was counted.
     pub(crate) fn put(self, bench: &mut Bench<'_>) -> Option<String> {
         let counts = |of, all| {
@@ -196,7 +203,8 @@ fn suffices(bench: &mut Bench<'_>, held: Source, part: f64, chance: f64) -> Opti
         let low = held("s_m", "standard uncertainty of the mouth", now, &mouth);
         let now = plus_minus("T_i", "present ± of the seat's inner end", &inner);
         let high = held("s_i", "standard uncertainty of the inner end", now, &inner);
-        let (floor, long) = (risk.nominal.values[Dim::Floor], risk.nominal.values[Dim::TenonLength]);
+        let (floor, long) =
+            (risk.nominal.values[Dim::Floor], risk.nominal.values[Dim::TenonLength]);
         let both = low.value.hypot(high.value);
         let turn = 2.0 * both * floor.cos().powi(2) / long;
         let terms = vec![
@@ -317,14 +325,17 @@ pub(crate) fn of_error(bench: &mut Bench<'_>, source: Source, of: OfError) -> Op
             let t = plus_minus("T", "its ±", &row.tolerated);
             let formula = format!("|c| T/{}", divisor(row.tolerated.spread));
             let name = "standard uncertainty that it brings to the crest";
-            let k = bench.step("k", name, formula, vec![c, t], row.standard, In::Other(8, "mm"), GUM);
+            let k =
+                bench.step("k", name, formula, vec![c, t], row.standard, In::Other(8, "mm"), GUM);
             let name = "standard uncertainty of the crest, all errors together";
             let s = plain("s_B", name, risk.budget.standard, 8, "mm");
             let share = 100.0 * row.share;
             let name = "part of the crest's variance";
             bench.step("", name, "100 (k/s_B)²", vec![k, s], share, In::Other(4, "%"), GUM);
-            return Some("The whole is the root of the sum of squares on the sheet of the spread."
-                .to_owned());
+            return Some(
+                "The whole is the root of the sum of squares on the sheet of the spread."
+                    .to_owned(),
+            );
         }
     }
     Some(String::new())
@@ -404,8 +415,7 @@ pub(crate) fn of_spread(bench: &mut Bench<'_>, of: OfSpread) -> Option<String> {
         bench.step("", name, sum, terms, budget.worst_case, In::Mm, GUM);
         return Some("What each does at its whole ± has a working of its own.".to_owned());
     }
-    let standard =
-        if of == OfSpread::Stays { budget.standard_fixed } else { budget.standard };
+    let standard = if of == OfSpread::Stays { budget.standard_fixed } else { budget.standard };
     let name = "standard uncertainty of the crest";
     let formula = format!("√({sum})");
     let s = bench.step("s_B", name, formula, terms, standard, In::Other(8, "mm"), GUM);

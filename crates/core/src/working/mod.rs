@@ -17,11 +17,11 @@ mod sheet;
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
+pub use crate::dryfit::OfFit;
+pub use crate::risk::{OfError, OfSpread, OfTrials};
 pub(crate) use chain::{Bench, In};
 pub use chain::{Chain, Step};
 pub use figure::{Figure, OfString, Together};
-pub use crate::dryfit::OfFit;
-pub use crate::risk::{OfError, OfSpread, OfTrials};
 pub use sheet::{Section, WorkedSheet};
 
 use crate::units::Unit;

@@ -284,7 +284,9 @@ impl Setter<'_> {
         for (index, name) in names.into_iter().enumerate() {
             let (x, room) = self.column(index);
             let name = fit(&self.fonts, name, LETTERS, room);
-            self.words(LETTERS, Point::new(x, y), Anchor::Left, name);
+            let is_number = (1..=3).contains(&index);
+            let (x, anchor) = if is_number { (x + room, Anchor::Right) } else { (x, Anchor::Left) };
+            self.words(LETTERS, Point::new(x, y), anchor, name);
         }
         self.y -= LINE + 2.0 * PAD;
         self.rule(Line::Visible);
@@ -296,33 +298,43 @@ impl Setter<'_> {
         self.y -= HEADING;
     }
 
-    fn cells(&self, row: &Row) -> [Vec<String>; 4] {
+    /// The lines of a row's cells: of each what stands at the left of its column, and what at
+    /// its right, where numbers stand below each other.
+    fn cells(&self, row: &Row) -> [Vec<[String; 2]>; 4] {
         let style = self.wanted.lengths;
-        let said = |cell: &Cell| {
-            let shown = cell.show(style);
-            match cell {
-                Cell::Check(_, state, _) => format!("{shown}, {}", state.text()),
-                Cell::Value(_, true) if matches!(row.group, Group::Inputs(_)) => {
-                    format!("{shown}, found")
-                }
-                _ => shown,
+        let words = |column: usize, text: &str| -> Vec<[String; 2]> {
+            let (_, room) = self.column(column);
+            let line = |line: &String| [fit(&self.fonts, line, LETTERS, room), String::new()];
+            wrap(&self.fonts, text, LETTERS, room).iter().map(line).collect()
+        };
+        let number = |column: usize, text: String, aside: &str| -> Vec<[String; 2]> {
+            let (_, room) = self.column(column);
+            let wide = |text: &str| width(&self.fonts, text, LETTERS);
+            let is_one = aside.is_empty() || wide(&text) + GAP + wide(aside) <= room;
+            let number = fit(&self.fonts, &text, LETTERS, room);
+            if is_one {
+                return vec![[aside.to_owned(), number]];
+            }
+            let aside = fit(&self.fonts, aside, LETTERS, room);
+            vec![[String::new(), number], [String::new(), aside]]
+        };
+        let said = |column: usize, cell: &Cell| {
+            let aside = match cell {
+                Cell::Check(_, state, _) => state.text(),
+                Cell::Value(_, true) if matches!(row.group, Group::Inputs(_)) => "found",
+                _ => "",
+            };
+            match cell.quantity() {
+                Some(_) => number(column, cell.show(style), aside),
+                None => words(column, &cell.show(style)),
             }
         };
-        let texts = [
-            row.name.clone(),
-            said(row.cell(Side::A)),
-            said(row.cell(Side::B)),
-            row.show_difference(style),
-        ];
-        let mut column = 0;
-        texts.map(|text| {
-            let (_, room) = self.column(column);
-            column += 1;
-            wrap(&self.fonts, &text, LETTERS, room)
-                .iter()
-                .map(|line| fit(&self.fonts, line, LETTERS, room))
-                .collect()
-        })
+        [
+            words(0, &row.name),
+            said(1, row.cell(Side::A)),
+            said(2, row.cell(Side::B)),
+            number(3, row.show_difference(style), ""),
+        ]
     }
 
     fn height(&self, row: &Row) -> f64 {
@@ -337,10 +349,15 @@ impl Setter<'_> {
         let height = self.height(row);
         let most = ((height - 2.0 * PAD) / LINE).round() as usize;
         for (index, lines) in self.cells(row).into_iter().enumerate() {
-            let (x, _) = self.column(index);
-            for (line, text) in lines.into_iter().take(most).enumerate() {
+            let (x, room) = self.column(index);
+            for (line, [left, right]) in lines.into_iter().take(most).enumerate() {
                 let y = self.y - PAD - (line as f64 + 0.5) * LINE;
-                self.words(LETTERS, Point::new(x, y), Anchor::Left, text);
+                for (x, anchor, text) in [(x, Anchor::Left, left), (x + room, Anchor::Right, right)]
+                {
+                    if !text.is_empty() {
+                        self.words(LETTERS, Point::new(x, y), anchor, text);
+                    }
+                }
             }
         }
         self.margins(row);
@@ -511,6 +528,35 @@ mod tests {
             }
         }
         assert!(continued > 0, "no group went on over the page");
+    }
+
+    #[test]
+    fn numbers_end_where_their_columns_do() {
+        let [a, b] = pair();
+        let style = LengthStyle::Millimetres;
+        let wanted = Wanted::of_test("A4", style);
+        let paper = compare_sheet([&a, &b], &titles(), &wanted).unwrap();
+        let wide = paper.pages[0].room.0;
+        let ends = [2, 3, 4].map(|next| COLUMNS[next] * wide - GAP);
+        let mut seen = 0;
+        let both = Comparison::of(&a, &b);
+        let numbers: Vec<String> = both
+            .rows
+            .iter()
+            .flat_map(|row| row.cells.iter().filter(|cell| cell.quantity().is_some()))
+            .map(|cell| cell.show(style))
+            .collect();
+        let shapes = paper.pages.iter().flat_map(|page| &page.layers);
+        for shape in shapes.flat_map(|layer| &layer.scene.shapes) {
+            if let Item::Text { text, at, anchor, .. } = &shape.item
+                && numbers.contains(text)
+            {
+                assert!(matches!(anchor, Anchor::Right), "{text}");
+                assert!(ends.iter().any(|end| (end - at.x).abs() < 1e-9), "{text} at {}", at.x);
+                seen += 1;
+            }
+        }
+        assert!(seen > 10, "{seen}");
     }
 
     #[test]

@@ -4,10 +4,11 @@ use egui::{
     Align2, CentralPanel, Frame, Label, Panel, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
     pos2, vec2,
 };
-use overstand_core::dryfit::{Ask, CAUTIONS, Correction, DryFit, Outcome};
+use overstand_core::dryfit::{Ask, CAUTIONS, Correction, DryFit, Kind, Outcome};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit, parse_length};
 use overstand_core::verdict::State;
+use overstand_core::working::{Figure, OfFit};
 
 use super::entry::Sort;
 use super::worked::{Made, Take};
@@ -17,6 +18,7 @@ use crate::command::Command;
 use crate::pages::paper::fields::{dim, field, refusal};
 use crate::pages::paper::write::line_of;
 use crate::panels::verdict::state_of;
+use crate::panels::{tips, working};
 use crate::theme::{self, space};
 use crate::view::{CanvasId, View};
 use crate::{marks, values};
@@ -43,7 +45,7 @@ pub(super) fn show(
             CentralPanel::no_frame().show(ui, |ui| {
                 ScrollArea::vertical().id_salt("correction").auto_shrink(false).show(ui, |ui| {
                     theme::beside_scroll_bar(ui);
-                    words(ui, &base, &made.correction, style, desk);
+                    words(ui, &base, &made.correction, style, desk, view);
                 });
             });
         }
@@ -101,11 +103,21 @@ fn drawing(
     });
 }
 
-fn words(ui: &mut Ui, base: &Correction, one: &Correction, style: LengthStyle, desk: &mut Desk) {
+fn words(
+    ui: &mut Ui,
+    base: &Correction,
+    one: &Correction,
+    style: LengthStyle,
+    desk: &mut Desk,
+    view: &mut View,
+) {
     ui.add_space(space::S);
     title(ui, base, style);
     for says in &one.says {
         ui.add(Label::new(says.show(style)).wrap());
+    }
+    if desk.take == Take::Whole && one.stock.is_none() {
+        worked_out(ui, one, style, view);
     }
     let amount = one.amount.map_or(0.0, |amount| amount.value.abs());
     amounts(ui, base, amount, style, desk);
@@ -123,6 +135,35 @@ fn words(ui: &mut Ui, base: &Correction, one: &Correction, style: LengthStyle, d
         }
     }
     ui.add_space(space::M);
+}
+
+/// How much wood brings it to the plan, which opens into its working.
+fn worked_out(ui: &mut Ui, one: &Correction, style: LengthStyle, view: &mut View) {
+    let mm = |value: f64| values::show(value, Unit::Length, 2, style);
+    let kind = one.kind;
+    let (amount, error) = match (one.amount, kind) {
+        (Some(amount), _) => (mm(amount.value.abs()), Some(mm(amount.error))),
+        (None, Kind::BothEnds) => {
+            let (mouth, inner) = (mm(one.cut.mouth), mm(one.cut.inner));
+            (format!("{mouth} at the mouth, {inner} at the inner end"), None)
+        }
+        (None, Kind::Shoulder) => (mm(one.closing.top_off + one.closing.foot_off), None),
+        (None, _) => return,
+    };
+    ui.horizontal(|ui| {
+        let ink = theme::palette(ui).ink;
+        let mut put = |ui: &mut Ui, text: &str, of: OfFit, spoken: &str| {
+            let figure = Figure::Fit(of);
+            let spoken = format!("{spoken}, {text}");
+            working::figure(ui, text, theme::strong(), ink, figure, &spoken, view);
+        };
+        ui.add(Label::new("Wood:").selectable(false));
+        put(ui, &amount, OfFit::Amount(kind), "how much wood");
+        if let Some(error) = error {
+            let text = format!("± {error}");
+            put(ui, &text, OfFit::AmountError(kind), "the error of it");
+        }
+    });
 }
 
 /// How much of it is done.
@@ -200,12 +241,15 @@ fn outcome(ui: &mut Ui, fit: &DryFit, then: &Outcome, style: LengthStyle) {
     ui.spacing_mut().item_spacing.y = 0.0;
     let words = [&fit.real, then].map(|outcome| outcome.study.word());
     let [now, after] = words.map(|word| word.show().to_owned());
-    row(ui, "", ["as it is".to_owned(), "then".to_owned()], None);
+    row(ui, "", HEADS.map(|(name, _)| name.to_owned()), None);
     row(ui, "Will it play", [now, after], Some(words.map(state_of)));
     for ((name, now), (_, then)) in rows(&fit.real).into_iter().zip(rows(then)) {
         row(ui, name, [now, then], None);
     }
 }
+
+/// What stands over the two values, each with the term that explains it.
+pub(super) const HEADS: [(&str, &str); 2] = [("as it is", "As it is"), ("then", "Then")];
 
 /// A name, and two values at the right.
 fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>) {
@@ -232,6 +276,9 @@ fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>)
         };
         let at = pos2(right, middle);
         let shown = painter.text(at, Align2::RIGHT_CENTER, text, font, colour);
+        if name.is_empty() {
+            tips::on_heading(ui, shown, HEADS[index]);
+        }
         if let Some(states) = states {
             let at = pos2(shown.left() - space::L, middle);
             marks::small_state(painter, at, states[index], colour);

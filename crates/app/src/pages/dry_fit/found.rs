@@ -1,19 +1,22 @@
 //! What the readings say: pitch, overstand and crest with their errors, and the joint as it is
 //! over its plan.
 
-use egui::{Align2, Id, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, Id, Pos2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::working::{Figure, OfFit};
 
 use super::Desk;
 use crate::canvas::{self, Sheet};
 use crate::command::Command;
+use crate::panels::working::opener;
 use crate::theme::{self, space};
 use crate::values;
 use crate::view::{CanvasId, View};
 
 /// A figure with its error, and what was planned.
-struct Figure {
+struct Found {
+    of: [OfFit; 2],
     name: &'static str,
     unit: Unit,
     value: f64,
@@ -35,21 +38,24 @@ pub(super) fn show(
     if let Some(fit) = desk.worked.fit() {
         let layout = fit.plan.layout();
         let all = [
-            Figure {
+            Found {
+                of: [OfFit::Pitch, OfFit::PitchError],
                 name: "Pitch",
                 unit: Unit::Angle,
                 value: fit.told.pitch.to_degrees(),
                 error: fit.told.pitch_error().to_degrees(),
                 planned: layout.map_or(0.0, |layout| layout.pitch.to_degrees()),
             },
-            Figure {
+            Found {
+                of: [OfFit::Overstand, OfFit::OverstandError],
                 name: "Overstand",
                 unit: Unit::Length,
                 value: fit.told.overstand,
                 error: fit.told.overstand_error(),
                 planned: fit.plan.design.joint.overstand.to_mm(),
             },
-            Figure {
+            Found {
+                of: [OfFit::Crest, OfFit::CrestError],
                 name: "Crest height needed",
                 unit: Unit::Length,
                 value: fit.real.crest,
@@ -64,7 +70,7 @@ pub(super) fn show(
         for (index, figure) in all.iter().enumerate() {
             let left = inner.left() + wide * index as f32;
             let place = Rect::from_min_size(pos2(left, strip.top()), vec2(wide, strip.height()));
-            one(ui, place, figure, style);
+            one(ui, place, figure, style, view);
         }
     }
     let (heading, shown) = match desk.worked.fit() {
@@ -87,23 +93,31 @@ pub(super) fn show(
 }
 
 /// A figure: its name, its value with the error, and what was planned.
-fn one(ui: &mut Ui, rect: Rect, figure: &Figure, style: LengthStyle) {
+fn one(ui: &mut Ui, rect: Rect, found: &Found, style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
-    let show = |value: f64| values::show(value, figure.unit, 2, style);
-    let value = format!("{} ± {}", show(figure.value), show(figure.error));
-    let planned = format!("planned {}", show(figure.planned));
-    let told = format!("{} {value}, {planned}", figure.name);
-    let response = ui.interact(rect, Id::unique(("found", figure.name)), Sense::hover());
+    let show = |value: f64| values::show(value, found.unit, 2, style);
+    let (value, error) = (show(found.value), format!("± {}", show(found.error)));
+    let planned = format!("planned {}", show(found.planned));
+    let told = format!("{} {value} {error}, {planned}", found.name);
+    let response = ui.interact(rect, Id::unique(("found", found.name)), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &told));
-    let painter = ui.painter().with_clip_rect(rect);
-    let mut y = rect.top() + space::M;
-    for (text, font, colour) in [
-        (figure.name, theme::label(), palette.dim),
-        (value.as_str(), theme::title(), palette.ink),
-        (planned.as_str(), theme::label(), palette.dim),
-    ] {
-        let at = pos2(rect.left(), y);
-        y = painter.text(at, Align2::LEFT_TOP, text, font, colour).bottom() + 2.0;
-    }
     response.on_hover_text("± one standard deviation, as the reading errors leave it");
+    let painter = ui.painter().with_clip_rect(rect);
+    let put =
+        |at: Pos2, text: &str, font, colour| painter.text(at, Align2::LEFT_TOP, text, font, colour);
+    let at = pos2(rect.left(), rect.top() + space::M);
+    let below = put(at, found.name, theme::label(), palette.dim).bottom() + 2.0;
+    let at = pos2(rect.left(), below);
+    let value_place = put(at, &value, theme::title(), palette.ink);
+    let at = pos2(value_place.right() + space::M, below);
+    let error_place = put(at, &error, theme::title(), palette.ink);
+    let at = pos2(rect.left(), value_place.bottom() + 2.0);
+    put(at, &planned, theme::label(), palette.dim);
+    let [name, error_name] =
+        [found.name.to_lowercase(), format!("the error of the {}", found.name.to_lowercase())];
+    for (of, place, name, text) in
+        [(found.of[0], value_place, name, value), (found.of[1], error_place, error_name, error)]
+    {
+        opener(ui, place, "fit", Figure::Fit(of), &format!("{name} as read, {text}"), view);
+    }
 }

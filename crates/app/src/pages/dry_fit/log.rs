@@ -10,6 +10,7 @@ use super::{Desk, round};
 use crate::chart::{Axis, Chart, place};
 use crate::command::Command;
 use crate::pages::paper::fields::dim;
+use crate::panels::tips;
 use crate::theme::{self, space, stroke};
 use crate::values;
 
@@ -113,13 +114,24 @@ fn chart(ui: &mut Ui, told: &[(usize, Amount)], count: usize, style: LengthStyle
         });
 }
 
+/// What stands over the columns, each with the term that explains it.
+pub(super) const HEADS: [(&str, &str); 6] = [
+    ("Round", "Round"),
+    ("Day", "Fitting log"),
+    ("Pitch", "Pitch"),
+    ("Overstand", "Overstand"),
+    ("Crest needed", "Crest height"),
+    ("Off the plan", "Off the plan"),
+];
+
 fn table(ui: &mut Ui, steps: &[Step], rounds: &[Round], style: LengthStyle) {
     let palette = theme::palette(ui);
     let mm = |value: f64| values::show(value, Unit::Length, 2, style);
     let angle = |value: f64| values::show(value.to_degrees(), Unit::Angle, 2, style);
     Grid::new("rounds").min_row_height(space::ROW).spacing([space::L, 0.0]).show(ui, |ui| {
-        for head in ["Round", "Day", "Pitch", "Overstand", "Crest needed", "Off the plan"] {
-            ui.label(RichText::new(head).font(theme::label()).color(palette.dim));
+        for (head, term) in HEADS {
+            let words = RichText::new(head).font(theme::label()).color(palette.dim);
+            tips::on_hover(ui.label(words), term);
         }
         ui.end_row();
         for (index, (step, round)) in steps.iter().zip(rounds).enumerate() {

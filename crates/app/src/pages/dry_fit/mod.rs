@@ -91,6 +91,12 @@ impl Desk {
     }
 }
 
+/// What stands over the columns, each with the term that explains it.
+#[cfg(test)]
+pub(crate) fn headings() -> impl Iterator<Item = (&'static str, &'static str)> {
+    log::HEADS.into_iter().chain(detail::HEADS)
+}
+
 /// Shows the page; `side` is the frame of what stands beside the drawing.
 pub(crate) fn show(
     ui: &mut Ui,

@@ -2,15 +2,11 @@
 //! every reading can be taken back.
 
 use overstand_core::design::Design;
+pub(super) use overstand_core::dryfit::open_round as open;
 use overstand_core::dryfit::{MOST_READINGS, MOST_ROUNDS, Reading, Round};
 
 use crate::command::Command;
 use crate::panels::provenance::today;
-
-/// The round that is being read: the last one, unless something was done about it.
-pub(super) fn open(design: &Design) -> Option<usize> {
-    design.fitting.last().filter(|round| round.done.is_none()).map(|_| design.fitting.len() - 1)
-}
 
 /// The number of the round that is being read or comes next, from 1.
 pub(super) fn number(design: &Design) -> usize {

@@ -1,9 +1,10 @@
 //! After the glue: what is set, in the order in which it is done.
 
-use egui::{Grid, Label, RichText, ScrollArea, Ui};
+use egui::{Grid, Label, Response, RichText, ScrollArea, Ui};
 use overstand_core::units::{LengthStyle, Unit};
 
 use super::Desk;
+use crate::panels::tips;
 use crate::theme::{self, space};
 use crate::values;
 
@@ -31,9 +32,8 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
             Grid::new(step.id).min_row_height(space::ROW).spacing([space::XL, 0.0]).show(
                 ui,
                 |ui| {
-                    dim(ui, "String");
-                    for column in &step.columns {
-                        dim(ui, column);
+                    for column in ["String"].iter().chain(&step.columns) {
+                        tips::on_hover(dim(ui, column), column);
                     }
                     ui.end_row();
                     for row in &step.rows {
@@ -57,7 +57,7 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
     });
 }
 
-fn dim(ui: &mut Ui, text: &str) {
+fn dim(ui: &mut Ui, text: &str) -> Response {
     let colour = theme::palette(ui).dim;
-    ui.add(Label::new(RichText::new(text).font(theme::label()).color(colour)));
+    ui.add(Label::new(RichText::new(text).font(theme::label()).color(colour)))
 }

@@ -6,9 +6,12 @@ use egui::{
 use overstand_core::design::Design;
 use overstand_core::risk::{Risk, Row, Source};
 use overstand_core::units::{LengthStyle, MM_PER_INCH, Unit, show_number};
+use overstand_core::working::{Figure, OfError};
 
 use super::tolerances::show_plus_minus;
 use crate::panels::differences::put_words;
+use crate::panels::tips;
+use crate::panels::working::opener;
 use crate::theme::{self, space, stroke};
 use crate::view::{Extra, Field, View};
 use crate::{marks, values};
@@ -18,6 +21,18 @@ use crate::{marks, values};
 const COLUMNS: [f32; 9] = [0.0, 0.235, 0.325, 0.395, 0.485, 0.575, 0.665, 0.755, 0.88];
 /// Those that hold numbers.
 const NUMBERS: std::ops::RangeInclusive<usize> = 1..=6;
+/// What stands over them, each with the term that explains it.
+pub(super) const HEADS: [(&str, &str); 9] = [
+    ("Error", "Error"),
+    ("±", "Tolerance"),
+    ("For each", "Sensitivity"),
+    ("Crest by", "Sensitivity"),
+    ("Action by", "Sensitivity"),
+    ("Reserve by", "Reserve"),
+    ("Crest at ±", "Tolerance"),
+    ("Share", "Share"),
+    ("Later", "Set right later"),
+];
 /// Height of a row.
 const ROW: f32 = 22.0;
 
@@ -57,18 +72,7 @@ fn head(ui: &mut Ui) {
     ui.add(Label::new(words).truncate().selectable(false));
     let width = ui.available_width() - space::M;
     let (rect, _) = ui.allocate_exact_size(vec2(width, space::XL), Sense::hover());
-    let names = [
-        "Error",
-        "±",
-        "For each",
-        "Crest by",
-        "Action by",
-        "Reserve by",
-        "Crest at ±",
-        "Share",
-        "Later",
-    ];
-    for (index, name) in names.into_iter().enumerate() {
+    for (index, (name, term)) in HEADS.into_iter().enumerate() {
         let place = column(rect, index);
         if NUMBERS.contains(&index) {
             let at = place.right_center();
@@ -76,6 +80,7 @@ fn head(ui: &mut Ui) {
         } else {
             put_words(ui, name_place(place, index), name, theme::heading(), palette.dim);
         }
+        tips::on_heading(ui, place, (name, term));
     }
 }
 
@@ -128,11 +133,13 @@ fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut 
     let each = show_each(one.source, style);
     let at_worst = format!("±{worst}");
     let numbers = [&plus_minus, &each, &slopes[0], &slopes[1], &slopes[2], &at_worst];
+    let mut places = Vec::new();
     for (index, text) in numbers.into_iter().enumerate() {
         let at = column(rect, index + 1).right_center();
-        ui.painter().text(at, Align2::RIGHT_CENTER, text, theme::text(), palette.ink);
+        let ink = palette.ink;
+        places.push(ui.painter().text(at, Align2::RIGHT_CENTER, text, theme::text(), ink));
     }
-    bar(ui, name_place(column(rect, 7), 7), row.share, &share);
+    places.push(bar(ui, name_place(column(rect, 7), 7), row.share, &share));
     let colour = if one.later.is_some() { palette.ink } else { palette.dim };
     put_words(ui, name_place(column(rect, 8), 8), later, theme::text(), colour);
     marks::focus_ring(ui, &response);
@@ -146,10 +153,17 @@ fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut 
         view.focus = Some(Field::Extra(Extra::Tolerance(one.source)));
         ui.ctx().request_repaint();
     }
+    let said = [&slopes[0], &slopes[1], &slopes[2], &at_worst, &share];
+    // the first two columns are what is put in
+    for ((of, text), place) in OfError::ALL.into_iter().zip(said).zip(places.into_iter().skip(2)) {
+        let figure = Figure::Error(one.source, of);
+        let spoken = format!("{}: {}, {text}", name.to_lowercase(), of.name());
+        opener(ui, place.expand2(vec2(space::S, 1.0)), "error", figure, &spoken, view);
+    }
 }
 
-/// Its part of the whole, as a bar with its number.
-fn bar(ui: &Ui, place: Rect, share: f64, text: &str) {
+/// Its part of the whole, as a bar with its number; gives back where that stands.
+fn bar(ui: &Ui, place: Rect, share: f64, text: &str) -> Rect {
     let palette = theme::palette(ui);
     let number = ui.painter().layout_no_wrap(text.to_owned(), theme::label(), palette.ink);
     // as much as the widest number takes
@@ -161,6 +175,7 @@ fn bar(ui: &Ui, place: Rect, share: f64, text: &str) {
     ui.painter().vline(rail.left(), rail.y_range(), Stroke::new(stroke::VISIBLE, palette.ink));
     let at = Align2::RIGHT_CENTER.anchor_size(place.right_center(), number.size());
     ui.painter().galley(at.min, number, palette.ink);
+    at
 }
 
 #[cfg(test)]

@@ -7,11 +7,13 @@ use overstand_core::design::Design;
 use overstand_core::dimension::Dim;
 use overstand_core::risk::{Plan, Risk, Source, Suffices, from_seat};
 use overstand_core::study::Study;
-use overstand_core::units::LengthStyle;
+use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::working::OfTrials;
 
-use super::tolerances::held_to;
+use super::tolerances::{held_to, show_plus_minus};
 use super::work::{Task, stale};
 use crate::command::Command;
+use crate::panels::working;
 use crate::theme::{self, space};
 use crate::view::View;
 use crate::{marks, values};
@@ -103,18 +105,23 @@ pub(super) fn show(
     let Some(((_, held, sure), found)) = task.last() else { return };
     let is_now = task.answer(&ask).is_some_and(|(_, is_now)| is_now);
     ScrollArea::vertical().id_salt("suffices").auto_shrink(false).show(ui, |ui| {
-        ui.add_enabled_ui(is_now, |ui| answer(ui, design, *held, *sure, found, style, commands));
+        ui.add_enabled_ui(is_now, |ui| {
+            answer(ui, risk, design, *held, *sure, found, style, view, commands);
+        });
     });
 }
 
 /// The answer in words, and a button that writes it into the list.
+#[expect(clippy::too_many_arguments, reason = "all of the answer meets there")]
 fn answer(
     ui: &mut Ui,
+    risk: &Risk,
     design: &Design,
     held: Source,
     sure: u8,
     found: &Suffices,
     style: LengthStyle,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let fine = marks::fine(style);
@@ -127,6 +134,22 @@ fn answer(
     let Some(hold) = found.hold.as_ref().filter(|_| !found.any) else { return };
     let chance = overstand_core::risk::show_chance(found.chance);
     theme::remark(ui, format!("It then plays in {chance}, all else as it is."));
+    let now = risk.tolerated.iter().find(|one| hold.first().is_some_and(|it| it.0 == one.source));
+    if let (Some(now), Some(&(source, enough))) = (now, hold.first()) {
+        let shown = match found.pitch {
+            Some(pitch) => format!("±{}", values::show(pitch, Unit::Angle, 2, fine)),
+            None => show_plus_minus(source, enough, style),
+        };
+        let part = enough / now.plus_minus;
+        let figure =
+            working::counted(OfTrials::Suffices { held, part, chance: found.chance }, view);
+        ui.horizontal(|ui| {
+            ui.add(Label::new("How that was found:").selectable(false));
+            let ink = theme::palette(ui).ink;
+            let spoken = format!("what suffices, {shown}");
+            working::figure(ui, &shown, theme::strong(), ink, figure, &spoken, view);
+        });
+    }
     ui.add_space(space::S);
     let button = ui.button("Take it over as tolerance");
     if button.on_hover_text("Writes it into the list at the left, rounded down").clicked() {

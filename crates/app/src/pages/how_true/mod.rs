@@ -22,6 +22,7 @@ use overstand_core::risk::{
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 use overstand_core::verdict::State;
+use overstand_core::working::OfTrials;
 use overstand_drawing::elevation;
 use overstand_drawing::handles::{Handle, handles};
 use overstand_drawing::scene::Scene;
@@ -30,6 +31,7 @@ use crate::canvas::{self, Sheet};
 use crate::command::Command;
 use crate::marks;
 use crate::panels::verdict;
+use crate::panels::working::{self, counted};
 use crate::theme::{self, space};
 use crate::view::{CanvasId, HowTrueView, TrueSheet, View};
 
@@ -162,7 +164,7 @@ pub(crate) fn show(
         Frame::new().fill(paper).inner_margin(Margin::symmetric(space::XL as i8, space::S as i8));
     Panel::top("chance").frame(frame).resizable(false).show(ui, |ui| {
         ui.take_available_width();
-        chance(ui, &risk, revision, worked);
+        chance(ui, &risk, revision, worked, view);
     });
     let [high, least, most] = space::BELOW_MAP;
     let most = most.min(ui.available_height() - 2.0 * space::CANVAS).max(least);
@@ -211,7 +213,7 @@ pub(crate) fn show(
 }
 
 /// The chance that it plays, and how far the trials are.
-fn chance(ui: &mut Ui, risk: &Risk, revision: u64, worked: &mut Worked) {
+fn chance(ui: &mut Ui, risk: &Risk, revision: u64, worked: &mut Worked, view: &mut View) {
     let palette = theme::palette(ui);
     if risk.tolerated.is_empty() {
         theme::remark(ui, NOTHING_MISSES);
@@ -237,27 +239,42 @@ fn chance(ui: &mut Ui, risk: &Risk, revision: u64, worked: &mut Worked) {
                     _ => State::Fails,
                 };
                 let colour = if is_now { palette.state(state) } else { palette.dim };
-                words(ui, show_chance(trials.chance()), theme::word(), colour);
+                let all = trials.count;
+                let share = |what, of| OfTrials::Share { what, of, all };
+                let plays = counted(share("It plays with adjustment left", trials.plays), view);
+                let told = show_chance(trials.chance());
+                let spoken = format!("the chance that it plays, {told}");
+                working::figure(ui, &told, theme::word(), colour, plays, &spoken, view);
                 let ink = if is_now { palette.ink } else { palette.dim };
                 ui.vertical(|ui| {
                     ui.spacing_mut().item_spacing.y = 0.0;
-                    let text = format!(
-                        "It plays with adjustment left in {} of the sets made like this; with \
-                         every check good in {}.",
-                        show_chance(trials.chance()),
-                        show_chance(trials.chance_good())
-                    );
-                    words(ui, text, theme::strong(), ink);
+                    ui.horizontal(|ui| {
+                        ui.spacing_mut().item_spacing.x = space::S;
+                        let text = format!(
+                            "It plays with adjustment left in {told} of the sets made like this; \
+                             with every check good in"
+                        );
+                        words(ui, text, theme::strong(), ink);
+                        let good = show_chance(trials.chance_good());
+                        let figure = counted(share("Every check is good", trials.good), view);
+                        let spoken = format!("the chance that every check is good, {good}");
+                        working::figure(ui, &good, theme::strong(), ink, figure, &spoken, view);
+                    });
                     ui.horizontal(|ui| {
                         let count = thousands(trials.count);
-                        let text = match trials.count - trials.plays {
-                            0 => format!("Of {count} trials none failed."),
-                            _ => format!(
-                                "{count} trials: the chance is known to ± {:.1} %.",
-                                100.0 * trials.chance_within()
-                            ),
-                        };
-                        words(ui, text, theme::text(), palette.dim);
+                        if trials.count == trials.plays {
+                            let text = format!("Of {count} trials none failed.");
+                            words(ui, text, theme::text(), palette.dim);
+                        } else {
+                            let text = format!("{count} trials: the chance is known to");
+                            words(ui, text, theme::text(), palette.dim);
+                            let within = format!("± {:.1} %", 100.0 * trials.chance_within());
+                            let of = OfTrials::Within { of: trials.plays, all };
+                            let (font, colour) = (theme::text(), palette.dim);
+                            let figure = counted(of, view);
+                            let spoken = format!("how well the chance is known, {within}");
+                            working::figure(ui, &within, font, colour, figure, &spoken, view);
+                        }
                         if !is_now {
                             stale(ui);
                         }
@@ -320,7 +337,7 @@ fn sheets(
         TrueSheet::Errors => errors::show(ui, &study.design, risk, style, view),
         TrueSheet::Spread => {
             let trials = worked.trials.answer(&revision);
-            spread::show(ui, risk, &worked.spreads, trials, style);
+            spread::show(ui, risk, &worked.spreads, trials, style, view);
         }
         TrueSheet::Aim => {
             aim::show(ui, study, risk, revision, &mut worked.safest, style, view, commands);
@@ -329,6 +346,12 @@ fn sheets(
             hold::show(ui, study, risk, revision, &mut worked.suffices, style, view, commands);
         }
     }
+}
+
+/// What stands over the columns of the sheets, each with the term that explains it.
+#[cfg(test)]
+pub(crate) fn headings() -> impl Iterator<Item = (&'static str, &'static str)> {
+    errors::HEADS.into_iter().chain(spread::HEADS)
 }
 
 /// Said of a design that does not close.

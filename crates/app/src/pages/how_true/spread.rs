@@ -6,9 +6,13 @@ use egui::{
 use overstand_core::risk::{COVERAGE_95, CheckSpread, Odds, Risk, Trials, show_chance};
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::State;
+use overstand_core::working::{Figure, OfSpread, OfTrials};
 
 use crate::panels::differences::put_words;
+use crate::panels::tips;
+use crate::panels::working::{counted, opener};
 use crate::theme::{self, Palette, space, stroke};
+use crate::view::View;
 use crate::{marks, values};
 
 /// Decimals of a spread, mm.
@@ -26,7 +30,17 @@ const CREST: f32 = 0.46;
 const NAMES: f32 = 128.0;
 const NUMBERS: f32 = 76.0;
 /// Where the columns of the checks begin: mark and name, holds, worst case, squares, mean.
-const COLUMNS: [f32; 5] = [0.0, 0.4, 0.53, 0.65, 0.78];
+const COLUMNS: [f32; 5] = [0.0, 0.38, 0.52, 0.64, 0.78];
+/// Those that hold numbers.
+const NUMBERED: [usize; 3] = [1, 3, 4];
+/// What stands over them, each with the term that explains it.
+pub(super) const HEADS: [(&str, &str); 5] = [
+    ("Check", "Check"),
+    ("Holds in", "Chance"),
+    ("At worst", "Worst case"),
+    ("± by squares", "Root sum of squares"),
+    ("Mean ± 2 s", "Standard deviation"),
+];
 
 /// Shows both.
 pub(super) fn show(
@@ -35,17 +49,18 @@ pub(super) fn show(
     spreads: &[CheckSpread],
     trials: Option<(&Trials, bool)>,
     style: LengthStyle,
+    view: &mut View,
 ) {
     let all = ui.available_rect_before_wrap();
     let (left, right) = all.split_left_right_at_fraction(CREST);
     let child = |salt, rect| egui::UiBuilder::new().id_salt(salt).max_rect(rect);
-    crest(&mut ui.new_child(child("crest", left)), risk, trials, style);
+    crest(&mut ui.new_child(child("crest", left)), risk, trials, style, view);
     let right = right.with_min_x(right.left() + space::XL);
     let mut ui = ui.new_child(child("checks", right));
     if trials.is_some_and(|(_, is_now)| !is_now) {
         ui.multiply_opacity(OF_BEFORE);
     }
-    checks(&mut ui, spreads, trials.map(|(trials, _)| trials), style);
+    checks(&mut ui, spreads, trials.map(|(trials, _)| trials), style, view);
 }
 
 /// One way to reckon the spread.
@@ -53,10 +68,17 @@ struct Way {
     name: &'static str,
     tip: &'static str,
     ends: (f64, f64),
+    figure: Figure,
 }
 
 /// The needed crest height: worst case, root of the sum of squares, trials.
-fn crest(ui: &mut Ui, risk: &Risk, trials: Option<(&Trials, bool)>, style: LengthStyle) {
+fn crest(
+    ui: &mut Ui,
+    risk: &Risk,
+    trials: Option<(&Trials, bool)>,
+    style: LengthStyle,
+    view: &mut View,
+) {
     let (palette, fine) = (theme::palette(ui), marks::fine(style));
     let budget = &risk.budget;
     let mm = |value: f64| values::show(value, Unit::Length, DIGITS, fine);
@@ -66,23 +88,28 @@ fn crest(ui: &mut Ui, risk: &Risk, trials: Option<(&Trials, bool)>, style: Lengt
             name: "Worst case",
             tip: "Every error at its worst at once",
             ends: about(budget.worst_case),
+            figure: Figure::Spread(OfSpread::Worst),
         },
         Way {
             name: "Root of squares",
             tip: "Root of the sum of squares: 95 % were the whole normal",
             ends: about(budget.within_95()),
+            figure: Figure::Spread(OfSpread::Root),
         },
         Way {
             name: "Of what stays",
             tip: "The same of what cannot be set right later",
             ends: about(COVERAGE_95 * budget.standard_fixed),
+            figure: Figure::Spread(OfSpread::Stays),
         },
     ];
     if let Some((trials, is_now)) = trials {
+        let (low, high) = trials.crest.interval(0.95);
         ways.push(Way {
+            figure: counted(OfTrials::Middle { low, high, all: trials.count }, view),
             name: "Trials, 95 %",
             tip: if is_now { "The middle 95 % of all trials" } else { "Of before the last change" },
-            ends: trials.crest.interval(0.95),
+            ends: (low, high),
         });
     }
     let text = format!(
@@ -125,7 +152,10 @@ fn crest(ui: &mut Ui, risk: &Risk, trials: Option<(&Trials, bool)>, style: Lengt
         response.on_hover_text(format!("{}. {spoken}", way.tip));
         put_words(ui, row.with_max_x(plot.left() - space::S), way.name, theme::text(), palette.ink);
         let number = row.right_center();
-        ui.painter().text(number, Align2::RIGHT_CENTER, half, theme::text(), palette.ink);
+        let ink = palette.ink;
+        let place = ui.painter().text(number, Align2::RIGHT_CENTER, &half, theme::text(), ink);
+        let spoken = format!("{}, {half}", way.name);
+        opener(ui, place.expand2(vec2(space::S, 1.0)), "way", way.figure, &spoken, view);
         interval(ui, plot.x_range(), row.center().y, scale, way.ends, budget.crest_height, palette);
     }
 }
@@ -206,7 +236,13 @@ fn interval(
 }
 
 /// Every check: how often it holds, how it stands at the worst, what it comes to.
-fn checks(ui: &mut Ui, spreads: &[CheckSpread], trials: Option<&Trials>, style: LengthStyle) {
+fn checks(
+    ui: &mut Ui,
+    spreads: &[CheckSpread],
+    trials: Option<&Trials>,
+    style: LengthStyle,
+    view: &mut View,
+) {
     let palette = theme::palette(ui);
     let Some(trials) = trials else {
         theme::remark(ui, "How often each check holds is known when the trials are run.");
@@ -215,16 +251,22 @@ fn checks(ui: &mut Ui, spreads: &[CheckSpread], trials: Option<&Trials>, style: 
     ui.spacing_mut().item_spacing.y = 0.0;
     let (rect, _) =
         ui.allocate_exact_size(vec2(ui.available_width() - space::M, space::XL), Sense::hover());
-    let names = ["Check", "Holds in", "At worst", "± by squares", "Mean ± 2 s"];
-    for (index, name) in names.into_iter().enumerate() {
-        put_words(ui, column(rect, index), name, theme::heading(), palette.dim);
+    for (index, (name, term)) in HEADS.into_iter().enumerate() {
+        let place = column(rect, index);
+        if NUMBERED.contains(&index) {
+            let at = place.right_center();
+            ui.painter().text(at, Align2::RIGHT_CENTER, name, theme::heading(), palette.dim);
+        } else {
+            put_words(ui, place, name, theme::heading(), palette.dim);
+        }
+        tips::on_heading(ui, place, (name, term));
     }
     let mut odds: Vec<&Odds> = trials.checks.iter().collect();
     odds.sort_by(|a, b| a.chance().total_cmp(&b.chance()).then(a.good.cmp(&b.good)));
     ScrollArea::vertical().id_salt("odds").auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
         for one in odds {
-            line(ui, one, spreads.iter().find(|spread| spread.id == one.id), style);
+            line(ui, one, spreads.iter().find(|spread| spread.id == one.id), style, view);
         }
     });
 }
@@ -244,7 +286,13 @@ fn chance_state(one: &Odds) -> State {
     }
 }
 
-fn line(ui: &mut Ui, one: &Odds, spread: Option<&CheckSpread>, style: LengthStyle) {
+fn line(
+    ui: &mut Ui,
+    one: &Odds,
+    spread: Option<&CheckSpread>,
+    style: LengthStyle,
+    view: &mut View,
+) {
     let (palette, fine) = (theme::palette(ui), marks::fine(style));
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
@@ -258,7 +306,12 @@ fn line(ui: &mut Ui, one: &Odds, spread: Option<&CheckSpread>, style: LengthStyl
     let name = place.with_min_x(place.left() + space::XL + space::S);
     put_words(ui, name, one.id.name(), theme::text(), palette.ink);
     let holds = show_chance(one.chance());
-    put_words(ui, column(rect, 1), &holds, theme::text(), palette.ink);
+    let ink = palette.ink;
+    let number = |index: usize, text: &str| {
+        let at = column(rect, index).right_center();
+        ui.painter().text(at, Align2::RIGHT_CENTER, text, theme::text(), ink)
+    };
+    let held = number(1, &holds);
     let worst = spread.map_or("–", |spread| match spread.worst_margin {
         margin if margin >= 1.0 => "good",
         margin if margin > 0.0 => "thin",
@@ -271,15 +324,19 @@ fn line(ui: &mut Ui, one: &Odds, spread: Option<&CheckSpread>, style: LengthStyl
     let squares = spread.and_then(CheckSpread::within_95);
     let squares = squares
         .map_or("–".to_owned(), |half| format!("±{}", values::show(half, unit, digits, fine)));
-    put_words(ui, column(rect, 3), &squares, theme::text(), palette.ink);
+    number(3, &squares);
     let mean = values::show(one.mean, unit, digits, fine);
     let (half, _) = values::parts(2.0 * one.standard, unit, digits, fine);
     let mean = format!("{mean} ± {half}");
-    put_words(ui, column(rect, 4), &mean, theme::text(), palette.ink);
+    number(4, &mean);
     let spoken = format!(
         "{}: holds in {holds}, at the worst {worst}, {squares} by root sum of squares, mean {mean}",
         one.id.name()
     );
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
     response.on_hover_text(spoken);
+    let (what, all) = (one.id.name(), one.fails + one.thin + one.good);
+    let figure = counted(OfTrials::Share { what, of: one.thin + one.good, all }, view);
+    let spoken = format!("how often it holds: {}, {holds}", what.to_lowercase());
+    opener(ui, held.expand2(vec2(space::S, 1.0)), "odds", figure, &spoken, view);
 }
