@@ -262,7 +262,6 @@ impl Bench<'_> {
     fn tells(&self, figure: &Figure) -> bool {
         match figure.id {
             "floor_to_back" => self.design.body.taper.to_degrees() != 0.0,
-            "cheek_angle" => figure.value != 0.0,
             id if id.ends_with("_wedge") || id.ends_with("_stack") => figure.value.abs() >= 0.005,
             _ => true,
         }
@@ -338,6 +337,26 @@ mod tests {
 
     fn ids(sheet: &CutSheet) -> Vec<&str> {
         sheet.steps.iter().map(|step| step.id).collect()
+    }
+
+    #[test]
+    fn a_fretless_board_is_levelled_without_crowns() {
+        let last = |sheet: &CutSheet| sheet.steps.last().map(|step| step.title).unwrap();
+        assert_eq!(last(&sheet(|_| {})), "Level board and crowns");
+        let fretless = sheet(|design| {
+            design.scale.frets = 0;
+            design.board.crown = Length::mm(0.0);
+        });
+        assert_eq!(last(&fretless), "Level the board");
+    }
+
+    /// 0.1 mm over 50 mm: atan 0.002.
+    #[test]
+    fn a_slip_turns_the_fence_over_the_base_of_the_jig() {
+        let sheet = sheet(|design| design.joint.jig_base = Length::mm(50.0));
+        let step = sheet.steps.iter().find(|step| step.id == "shoulders").unwrap();
+        let says = step.check.as_ref().unwrap().otherwise.show(LengthStyle::Millimetres);
+        assert!(says.contains("0.1 mm over 50 mm turns it by 0.11°"), "{says}");
     }
 
     #[test]
