@@ -8,6 +8,7 @@ mod reading;
 use kurbo::{Point, Rect, Shape as _, Vec2};
 use overstand_core::choice::Choice;
 use overstand_core::design::{Date, Design};
+use overstand_core::dimension::Dim;
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::units::LengthStyle;
@@ -204,6 +205,29 @@ fn every_page_says_what_to_beware_of() {
 
 /// The tiles of the elevation are joined by nothing but the rings printed on them, and the
 /// joined drawing is compared with the part.
+/// A sheet that leaves the bench where it was printed still says that it is not to be cut by.
+#[test]
+fn every_page_of_a_design_that_is_not_to_be_cut_says_so() {
+    let mut fails = worked_example();
+    Dim::CrestHeight.key().set(&mut fails, 40.0);
+    let mut open = fails.clone();
+    open.found.remove("joint.pitch");
+    for (design, says) in [
+        (worked_example(), None),
+        (fails, Some("Will not play: do not cut yet")),
+        (open, Some("Does not close: do not cut yet")),
+    ] {
+        let read = read_pdf(&lay(&Study::of(&design), &usual()).unwrap());
+        for page in &read.pages {
+            let said = page.words.iter().any(|line| line.contains("do not cut yet"));
+            assert_eq!(said, says.is_some());
+            if let Some(says) = says {
+                assert!(page.words.iter().any(|line| line.starts_with(says)), "{says}");
+            }
+        }
+    }
+}
+
 #[test]
 fn tiles_joined_by_their_marks_are_the_elevation() {
     let study = starter("quay-house-3");
