@@ -291,7 +291,9 @@ impl Bench<'_> {
             "pitch" | "shoulder_angle" | "butt_angle" | "mitre" => of(Dim::Pitch),
             "floor" | "floor_to_back" | "bottom_angle" => of(Dim::Floor),
             "cheek_angle" => of(Dim::Flank),
-            "pitch_wedge" | "pitch_stack" => over_base(Dim::Pitch),
+            "pitch_wedge" | "pitch_stack" | "shoulder_wedge" | "shoulder_stack" => {
+                over_base(Dim::Pitch)
+            }
             "floor_wedge" | "floor_stack" | "back_wedge" | "bottom_wedge" => over_base(Dim::Floor),
             "depth_mouth" | "heel_thickness" | "depth_inner" | "tenon_inner" | "pocket_depth"
             | "pocket_depth_tenon" | "pocket_depth_end" => of(Dim::PocketDepth),
@@ -415,6 +417,29 @@ mod tests {
         // 90° - 3° whatever the wall's rake
         assert!(work(&raked, "butt").starts_with("Set the saw anew"));
         assert!(work(&raked, "butt").contains("87.00°"));
+    }
+
+    /// The fence is set by what turns it as far as the shoulder lies off square: 3° of pitch
+    /// and 4° of rake.
+    #[test]
+    fn a_raked_wall_has_its_own_wedge_for_the_shoulder() {
+        let wedge = |sheet: &CutSheet, id: &str| {
+            let step = sheet.steps.iter().find(|step| step.id == "shoulders").unwrap();
+            step.numbers.iter().find(|number| number.figure == id).map(|number| number.value)
+        };
+        let square = sheet(|_| {});
+        assert!(wedge(&square, "pitch_wedge").is_some());
+        assert!(wedge(&square, "shoulder_wedge").is_none());
+        let raked = sheet(|design| {
+            design.joint.jig_base = Length::mm(100.0);
+            design.joint.wall_rake = Angle::degrees(4.0);
+        });
+        assert!(wedge(&raked, "pitch_wedge").is_none());
+        // the pitch is found again to 1e-12 rad
+        let rise = wedge(&raked, "shoulder_wedge").unwrap();
+        assert!((rise - 100.0 * 7_f64.to_radians().tan()).abs() < 1e-6, "{rise}");
+        let stack = wedge(&raked, "shoulder_stack").unwrap();
+        assert!((stack - 100.0 * 7_f64.to_radians().sin()).abs() < 1e-6, "{stack}");
     }
 
     #[test]

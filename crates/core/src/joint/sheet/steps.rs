@@ -156,6 +156,7 @@ impl Bench<'_> {
         let way = if foot >= 0.0 { "nearer the nut" } else { "nearer the bridge" };
         let through = self.design.joint.kind == JointKind::Through;
         let base = self.design.joint.jig_base.to_mm();
+        let raked = self.design.joint.wall_rake.to_degrees() != 0.0;
         let mut work = vec![sentence![
             "Saw the shoulder on both sides at ",
             degrees(self.value("shoulder_angle"), 2),
@@ -175,8 +176,8 @@ impl Bench<'_> {
             numbers: self.numbers(&[
                 "shoulder_angle",
                 "mitre",
-                "pitch_wedge",
-                "pitch_stack",
+                if raked { "shoulder_wedge" } else { "pitch_wedge" },
+                if raked { "shoulder_stack" } else { "pitch_stack" },
                 "blade_height",
                 "foot_along_board",
                 "foot_from_square",
