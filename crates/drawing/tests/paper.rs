@@ -9,6 +9,7 @@ use kurbo::{Point, Rect, Shape as _, Vec2};
 use overstand_core::choice::Choice;
 use overstand_core::design::{Date, Design};
 use overstand_core::dimension::Dim;
+use overstand_core::joint::JointFigures;
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::units::LengthStyle;
@@ -371,6 +372,38 @@ fn a_gauge_has_true_arcs_and_only_where_they_are_wanted() {
     assert!(bulges(&dxf(&page, Release::R2000, false)) > 1);
     assert!(bulges(&dxf(&page, Release::R12, false)) > 1);
     assert_eq!(bulges(&dxf(&page, Release::R2000, true)), 1);
+}
+
+/// The template and the cut sheet put the shoulder at one place, on a raked wall too.
+#[test]
+fn the_neck_template_has_the_shoulder_of_the_cut_sheet() {
+    for rake in [0.0, 3.0, -3.0] {
+        let mut design = worked_example();
+        for (dim, value) in [(Dim::WallRake, rake), (Dim::Overstand, 4.0)] {
+            dim.key().set(&mut design, value);
+        }
+        let study = Study::of(&design);
+        let figures = JointFigures::of(&study.design, study.layout().unwrap());
+        let says = figures.get("fence_shoulder").unwrap().value;
+        let [neck] = &parts(&study, &[PartKind::Neck])[..] else { panic!("one part") };
+        let written = neck.keys.iter().find(|key| key.name == "Nut to shoulder").unwrap().value;
+        // two ways through sums of some 400 mm
+        assert!((written - says).abs() < 1e-9, "{rake}: {written} {says}");
+        let drawn = neck.scene.shapes.iter().find_map(|shape| match shape.item {
+            Item::Measure { value, name: "Nut to shoulder", .. } => Some(value),
+            _ => None,
+        });
+        assert!((drawn.unwrap() - says).abs() < 1e-9, "{rake}: {drawn:?} {says}");
+    }
+}
+
+/// The pitch is read against the datum: on a top that slopes the wedge needs a bar under it.
+#[test]
+fn the_pitch_wedge_lies_on_the_datum() {
+    for (id, bar) in [("quay-house-3", false), ("harbour-arch", true)] {
+        let [wedge] = &parts(&starter(id), &[PartKind::PitchWedge])[..] else { panic!("{id}") };
+        assert_eq!(wedge.notes.iter().any(|note| note.contains("straight bar")), bar, "{id}");
+    }
 }
 
 #[test]
