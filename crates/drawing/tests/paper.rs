@@ -397,6 +397,17 @@ fn the_neck_template_has_the_shoulder_of_the_cut_sheet() {
     }
 }
 
+#[test]
+fn a_straightedge_gauge_has_a_step_for_each_face_there_is() {
+    for (id, steps) in [("quay-house-3", "Three steps"), ("slipway-fretless", "Two steps")] {
+        let study = starter(id);
+        let [gauge] = &parts(&study, &[PartKind::StraightedgeGauge])[..] else { panic!("{id}") };
+        assert!(gauge.notes[0].starts_with(steps), "{id}: {:?}", gauge.notes);
+        let crowns = gauge.keys.iter().filter(|key| key.name == "crowns").count();
+        assert_eq!(crowns, if study.design.is_fretted() { 2 } else { 0 }, "{id}");
+    }
+}
+
 /// The pitch is read against the datum: on a top that slopes the wedge needs a bar under it.
 #[test]
 fn the_pitch_wedge_lies_on_the_datum() {
