@@ -76,12 +76,16 @@ impl App {
                 let name = self.document.next_undo().map(str::to_owned);
                 if self.document.undo() {
                     self.view.say(format!("Undone: {}", name.unwrap_or_default()));
+                } else {
+                    self.view.say("There is no step to take back.");
                 }
             }
             Command::Redo => {
                 let name = self.document.next_redo().map(str::to_owned);
                 if self.document.redo() {
                     self.view.say(format!("Done again: {}", name.unwrap_or_default()));
+                } else {
+                    self.view.say("There is no step to do again.");
                 }
             }
             Command::Rename => {

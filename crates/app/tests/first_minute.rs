@@ -516,6 +516,8 @@ fn a_fretless_design_is_spoken_of_in_semitones() {
     let (mut window, _folder) = Window::with(fretless());
     assert_eq!(window.app().study().word(), Word::Plays);
     assert!(window.harness.query_all_by_label_contains("fretless").next().is_some());
+    // nor has it crowns to lay a straightedge on
+    assert!(window.says("on the board") && !window.says("on the crowns"));
     for page in ["Joint", "Strings", "Paper", "Compare", "Lay out"] {
         turn_to(&mut window, page);
         let labels = window.harness.query_all_by_label_contains("fret ");

@@ -5,7 +5,7 @@ use kurbo::{BezPath, Point};
 use overstand_core::design::{Design, JointKind, Top};
 use overstand_core::dimension::Dim;
 use overstand_core::joint::{JointPlan, JointSection};
-use overstand_core::layout::Layout;
+use overstand_core::layout::{BodyPoint, Layout};
 use overstand_core::study::Study;
 
 use crate::elevation::layout_of;
@@ -17,7 +17,7 @@ const BEYOND: f64 = 30.0;
 /// How far it goes on behind the joint, with room for words.
 const BEHIND: f64 = 55.0;
 /// Room between the section and the view from above, mm.
-const APART: f64 = 35.0;
+const APART: f64 = 42.0;
 
 /// The joint of a study in section and from above. Empty only when no layout can be had.
 pub fn joint(study: &Study) -> Scene {
@@ -277,7 +277,7 @@ impl Bench<'_> {
         self.dimension(Dim::TenonLength, on_datum(0.0), on_datum(length), below, length);
         if spare > 0.0 {
             let end = on_datum(length + spare);
-            self.dimension(Dim::SpareLength, on_datum(length), end, below - 9.0, spare);
+            self.dimension(Dim::SpareLength, on_datum(length), end, below - 10.0, spare);
         }
         self.dimension(Dim::PocketDepth, Point::new(0.0, -depth), Point::ZERO, -12.0, depth);
         let floor = self.layout.floor();
@@ -291,18 +291,14 @@ impl Bench<'_> {
                 dim: Dim::Floor,
             },
         );
-        let end = self.section.pocket[2];
-        let (low, high) = (Point::new(end.x, self.layout.back(end.x)), point(end));
-        self.scene.add(
-            None,
-            Item::Measure {
-                from: low,
-                to: high,
-                offset: -10.0,
-                value: high.y - low.y,
-                name: "Wood under pocket",
-            },
-        );
+        // where it is least, written clear of the words at the floor
+        let [_, front, end, _] = self.section.pocket;
+        let wood = |at: BodyPoint| at.y - self.layout.back(at.x);
+        let thin = if wood(front) < wood(end) { front } else { end };
+        if let Some(under) = self.layout.outcome(Dim::WoodUnder) {
+            let low = Point::new(thin.x, self.layout.back(thin.x));
+            self.dimension(Dim::WoodUnder, low, point(thin), thin.x - end.x - 26.0, under);
+        }
     }
 
     /// Tenon and pocket from above, bass side down.
@@ -314,7 +310,8 @@ impl Bench<'_> {
         let half = self.design.neck.width_heel.to_mm() / 2.0;
         let wide = half.max(self.plan.pocket[1].1) + 12.0;
         let foot = point(self.section.shoulder_foot).y;
-        let centre = self.layout.back(0.0).min(foot) - APART - wide;
+        let back = self.layout.back(0.0).min(self.layout.back(self.to_x));
+        let centre = back.min(foot) - APART - wide;
         let at = |(x, across): (f64, f64)| Point::new(x, centre + across);
         let body =
             polygon([(0.0, wide), (self.to_x, wide), (self.to_x, -wide), (0.0, -wide)].map(at));
@@ -390,6 +387,28 @@ mod tests {
         // the rod ends 400 mm from the nut, some 21 mm behind the joint
         assert_eq!(part(10.0, -3.0), Some(PartName::Rod));
         assert_eq!(part(40.0, -3.0), Some(PartName::Tenon));
+    }
+
+    /// The wood under the pocket is the least there is, as the check reads it: at the mouth
+    /// where the body grows deeper toward the tail, at the end where it grows shallower faster
+    /// than the floor rises.
+    #[test]
+    fn wood_under_the_pocket_is_measured_where_it_is_least() {
+        for taper in [2.0, -6.0] {
+            let (study, scene) = drawn(|design| design.body.taper = Angle::degrees(taper));
+            let least = study.layout().and_then(|layout| layout.outcome(Dim::WoodUnder)).unwrap();
+            let drawn = scene.shapes.iter().find_map(|shape| match shape.item {
+                Item::Dimension { from, to, value, dim: Dim::WoodUnder, .. } => {
+                    Some((value, to.y - from.y, from.x))
+                }
+                _ => None,
+            });
+            let (value, length, x) = drawn.unwrap();
+            assert_eq!(value, least);
+            // the same two points, through another sum of about 50 mm
+            assert!((length - least).abs() < 1e-9, "{length} {least}");
+            assert_eq!(x > 1.0, taper < 0.0, "{x}");
+        }
     }
 
     #[test]

@@ -8,6 +8,8 @@ mod reading;
 use kurbo::{Point, Rect, Shape as _, Vec2};
 use overstand_core::choice::Choice;
 use overstand_core::design::{Date, Design};
+use overstand_core::dimension::Dim;
+use overstand_core::joint::JointFigures;
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::units::LengthStyle;
@@ -204,6 +206,29 @@ fn every_page_says_what_to_beware_of() {
 
 /// The tiles of the elevation are joined by nothing but the rings printed on them, and the
 /// joined drawing is compared with the part.
+/// A sheet that leaves the bench where it was printed still says that it is not to be cut by.
+#[test]
+fn every_page_of_a_design_that_is_not_to_be_cut_says_so() {
+    let mut fails = worked_example();
+    Dim::CrestHeight.key().set(&mut fails, 40.0);
+    let mut open = fails.clone();
+    open.found.remove("joint.pitch");
+    for (design, says) in [
+        (worked_example(), None),
+        (fails, Some("Will not play: do not cut yet")),
+        (open, Some("Does not close: do not cut yet")),
+    ] {
+        let read = read_pdf(&lay(&Study::of(&design), &usual()).unwrap());
+        for page in &read.pages {
+            let said = page.words.iter().any(|line| line.contains("do not cut yet"));
+            assert_eq!(said, says.is_some());
+            if let Some(says) = says {
+                assert!(page.words.iter().any(|line| line.starts_with(says)), "{says}");
+            }
+        }
+    }
+}
+
 #[test]
 fn tiles_joined_by_their_marks_are_the_elevation() {
     let study = starter("quay-house-3");
@@ -347,6 +372,49 @@ fn a_gauge_has_true_arcs_and_only_where_they_are_wanted() {
     assert!(bulges(&dxf(&page, Release::R2000, false)) > 1);
     assert!(bulges(&dxf(&page, Release::R12, false)) > 1);
     assert_eq!(bulges(&dxf(&page, Release::R2000, true)), 1);
+}
+
+/// The template and the cut sheet put the shoulder at one place, on a raked wall too.
+#[test]
+fn the_neck_template_has_the_shoulder_of_the_cut_sheet() {
+    for rake in [0.0, 3.0, -3.0] {
+        let mut design = worked_example();
+        for (dim, value) in [(Dim::WallRake, rake), (Dim::Overstand, 4.0)] {
+            dim.key().set(&mut design, value);
+        }
+        let study = Study::of(&design);
+        let figures = JointFigures::of(&study.design, study.layout().unwrap());
+        let says = figures.get("fence_shoulder").unwrap().value;
+        let [neck] = &parts(&study, &[PartKind::Neck])[..] else { panic!("one part") };
+        let written = neck.keys.iter().find(|key| key.name == "Nut to shoulder").unwrap().value;
+        // two ways through sums of some 400 mm
+        assert!((written - says).abs() < 1e-9, "{rake}: {written} {says}");
+        let drawn = neck.scene.shapes.iter().find_map(|shape| match shape.item {
+            Item::Measure { value, name: "Nut to shoulder", .. } => Some(value),
+            _ => None,
+        });
+        assert!((drawn.unwrap() - says).abs() < 1e-9, "{rake}: {drawn:?} {says}");
+    }
+}
+
+#[test]
+fn a_straightedge_gauge_has_a_step_for_each_face_there_is() {
+    for (id, steps) in [("quay-house-3", "Three steps"), ("slipway-fretless", "Two steps")] {
+        let study = starter(id);
+        let [gauge] = &parts(&study, &[PartKind::StraightedgeGauge])[..] else { panic!("{id}") };
+        assert!(gauge.notes[0].starts_with(steps), "{id}: {:?}", gauge.notes);
+        let crowns = gauge.keys.iter().filter(|key| key.name == "crowns").count();
+        assert_eq!(crowns, if study.design.is_fretted() { 2 } else { 0 }, "{id}");
+    }
+}
+
+/// The pitch is read against the datum: on a top that slopes the wedge needs a bar under it.
+#[test]
+fn the_pitch_wedge_lies_on_the_datum() {
+    for (id, bar) in [("quay-house-3", false), ("harbour-arch", true)] {
+        let [wedge] = &parts(&starter(id), &[PartKind::PitchWedge])[..] else { panic!("{id}") };
+        assert_eq!(wedge.notes.iter().any(|note| note.contains("straight bar")), bar, "{id}");
+    }
 }
 
 #[test]

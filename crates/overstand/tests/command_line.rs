@@ -433,7 +433,31 @@ fn lengths_are_shown_in_inches_when_asked() {
     let output = bench.check(&["--inches"]);
     // 628 mm / 25.4
     assert!(stdout(&output).contains("24.724 in"), "{}", stdout(&output));
-    assert!(!stdout(&output).contains(" mm"), "{}", stdout(&output));
+    // nor does any other answer mix the two
+    for starter in overstand_files::starters() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("starter.ron");
+        std::fs::write(&path, starter.text).unwrap();
+        let path = path.to_str().unwrap();
+        let on = if overstand_files::parse(starter.text).unwrap().variants[0].is_fretted() {
+            "crowns"
+        } else {
+            "board"
+        };
+        let near = format!("{on}@X=130:7");
+        let far = format!("{on}@crest:9");
+        for args in [
+            &["check", path, "--inches"][..],
+            &["strings", path, "--inches"],
+            &["cuts", path, "--inches"],
+            &["dryfit", path, "--inches", "--reading", &near, "--reading", &far],
+        ] {
+            let output = overstand(args);
+            let text = stdout(&output);
+            let metric = text.lines().find(|line| line.contains(" mm"));
+            assert!(text.contains(" in") && metric.is_none(), "{args:?}: {metric:?}");
+        }
+    }
 }
 
 #[test]

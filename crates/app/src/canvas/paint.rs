@@ -18,6 +18,8 @@ use crate::values;
 const FLATNESS: f64 = 0.15;
 /// Length of an arrowhead, in logical pixels.
 const ARROW: f32 = 7.0;
+/// The pieces an arc is drawn of.
+const STEPS: usize = 16;
 
 /// What the drawing is done with.
 pub(crate) struct Pen<'a> {
@@ -62,7 +64,10 @@ impl Pen<'_> {
         // no line of the drawing crosses out a figure, nor do the long legs of an angle
         let (angles, others): (Vec<_>, Vec<_>) =
             scene.shapes.iter().partition(|shape| matches!(shape.item, Item::Angle { .. }));
-        for shape in angles.into_iter().chain(others) {
+        for shape in &angles {
+            self.legs(&shape.item);
+        }
+        for shape in others.into_iter().chain(angles) {
             self.said(&shape.item);
         }
     }
@@ -87,7 +92,7 @@ impl Pen<'_> {
                 let name = dim.info().name.to_lowercase();
                 let text = format!("{name} {}", values::show_dim(dim.info(), *value, self.style));
                 let words = self.angle([*vertex, *from, *to], &text, (self.is_found)(*dim));
-                self.name(words, dim.info().name);
+                self.name(Some(words), dim.info().name);
             }
         }
     }
@@ -217,39 +222,44 @@ impl Pen<'_> {
         self.painter.add(Shape::convex_polygon(points, colour, Stroke::NONE));
     }
 
-    /// An angle with its words. Returns where they stand.
-    fn angle(&self, [vertex, from, to]: [Point; 3], text: &str, is_found: bool) -> Option<Rect> {
-        let arms = [from - vertex, to - vertex].map(|arm| (arm.atan2(), arm.hypot()));
-        let mut sweep = arms[1].0 - arms[0].0;
-        if sweep.abs() > std::f64::consts::PI {
-            sweep -= sweep.signum() * std::f64::consts::TAU;
-        }
-        let reach = arms[0].1;
-        let arc: Vec<Pos2> = (0..=16)
-            .map(|step| {
-                let turned = arms[0].0 + sweep * f64::from(step) / 16.0;
-                self.transform.to_screen(vertex + kurbo::Vec2::from_angle(turned) * reach)
-            })
-            .collect();
-        let (font, colour) = self.figure(is_found);
-        let pen = Stroke::new(stroke::THIN, if is_found { colour } else { self.palette.dim });
-        let leg = [vertex, vertex + (from - vertex) * 1.05].map(|at| self.transform.to_screen(at));
+    /// The legs and the arc of an angle.
+    fn legs(&self, item: &Item) {
+        let Item::Angle { vertex, from, to, dim, .. } = item else { return };
+        let (_, colour) = self.figure((self.is_found)(*dim));
+        let colour = if (self.is_found)(*dim) { colour } else { self.palette.dim };
+        let pen = Stroke::new(stroke::THIN, colour);
+        let leg = [*vertex, beyond(*vertex, *from)].map(|at| self.transform.to_screen(at));
         self.dashed(&leg, pen, &stroke::CENTRE);
-        let end = arc.last().copied().unwrap_or_default();
-        let up = arc.first().is_some_and(|start| start.y < end.y);
-        self.painter.add(PathShape::line(arc.clone(), PathStroke::new(pen.width, pen.color)));
-        let start = arc.first().copied()?;
+        let arc = arc([*vertex, *from, *to]).map(|at| self.transform.to_screen(at));
+        self.painter.add(PathShape::line(arc.to_vec(), PathStroke::new(pen.width, pen.color)));
+    }
+
+    /// The words of an angle. Returns where they stand.
+    fn angle(&self, [vertex, from, to]: [Point; 3], text: &str, is_found: bool) -> Rect {
+        let (font, colour) = self.figure(is_found);
+        let [start, end] =
+            [from, arc([vertex, from, to])[STEPS]].map(|at| self.transform.to_screen(at));
+        let up = start.y < end.y;
         let galley = self.painter.layout_no_wrap(text.to_owned(), font, colour);
-        let (size, way) = (galley.size(), leg[1].x - leg[0].x);
-        // along the leg where they have room, clear of what runs past its end
-        let left = match way {
-            _ if way.abs() < size.x => start.x - size.x / 2.0,
-            0.0.. => start.x - size.x,
-            _ => start.x,
+        let size = galley.size();
+        let leg = [vertex, beyond(vertex, from)].map(|at| self.transform.to_screen(at));
+        let way = leg[1].x - leg[0].x;
+        // along the leg where they have room, clear of what runs past its end; else past the
+        // handles at both of its ends
+        let (left, clear) = match way {
+            _ if way.abs() < size.x => (start.x - size.x / 2.0, space::HANDLE + space::S),
+            0.0.. => (start.x - size.x, space::S),
+            _ => (start.x, space::S),
         };
-        let top = if up { start.y - space::S - size.y } else { start.y + space::S };
-        self.painter.galley(pos2(left, top), galley, colour);
-        Some(Rect::from_min_size(pos2(left, top), size))
+        let top = if up { start.y - clear - size.y } else { start.y + clear };
+        let chip = Rect::from_min_size(pos2(left, top), size);
+        self.painter.rect_filled(
+            chip.expand2(vec2(space::S / 2.0, 0.0)),
+            theme::CORNER,
+            self.palette.paper,
+        );
+        self.painter.galley(chip.min, galley, colour);
+        chip
     }
 
     /// The scale bar in the upper right corner.
@@ -274,6 +284,25 @@ impl Pen<'_> {
         }
         self.painter.galley(words.min, galley, self.palette.dim);
     }
+}
+
+/// A little further along a leg of an angle than its arc.
+fn beyond(vertex: Point, from: Point) -> Point {
+    vertex + (from - vertex) * 1.05
+}
+
+/// The arc of an angle at a vertex, from the first leg's end to the second leg.
+fn arc([vertex, from, to]: [Point; 3]) -> [Point; STEPS + 1] {
+    let [first, second] = [from - vertex, to - vertex].map(kurbo::Vec2::atan2);
+    let mut sweep = second - first;
+    if sweep.abs() > std::f64::consts::PI {
+        sweep -= sweep.signum() * std::f64::consts::TAU;
+    }
+    let reach = (from - vertex).hypot();
+    std::array::from_fn(|step| {
+        let turned = first + sweep * step as f64 / STEPS as f64;
+        vertex + kurbo::Vec2::from_angle(turned) * reach
+    })
 }
 
 /// The points of a path on the screen, one list for each piece of it.

@@ -15,7 +15,7 @@ use overstand_core::verdict::State;
 use super::strip::{DIGITS, string_name};
 use crate::chart::{Axis, Chart};
 use crate::marks;
-use crate::panels::headroom_map::{note_words, touch_words};
+use crate::panels::headroom_map::{fret_word, note_words, touch_words};
 use crate::theme::{self, space, stroke};
 use crate::values;
 use crate::view::{StringsView, View};
@@ -178,7 +178,7 @@ pub(crate) fn show(
         let pen = Stroke::new(stroke::THIN, palette.hairline);
         painter.vline(x, response.rect.y_range(), pen);
         let one = drawn.swings.iter().find(|one| one.fret == fret).copied();
-        response.on_hover_ui_at_pointer(|ui| tip(ui, fret, one, style));
+        response.on_hover_ui_at_pointer(|ui| tip(ui, (fret_word(layout), fret), one, style));
     }
 }
 
@@ -240,8 +240,8 @@ fn words(study: &Study, layout: &Laid, shown: StringsView, style: LengthStyle) -
 }
 
 /// The swing over one fret.
-fn tip(ui: &mut Ui, fret: usize, one: Option<Swing>, style: LengthStyle) {
-    ui.label(egui::RichText::new(format!("Over fret {fret}")).font(theme::strong()));
+fn tip(ui: &mut Ui, (word, fret): (&str, usize), one: Option<Swing>, style: LengthStyle) {
+    ui.label(egui::RichText::new(format!("Over {word} {fret}")).font(theme::strong()));
     let Some(one) = one else {
         ui.label("The string is stopped here or beyond.");
         return;

@@ -146,6 +146,7 @@ fn chart(
     let wanted = study.design.wanted.pluck_travel.to_mm();
     let tips = worked.curve.clone();
     let design = study.design.clone();
+    let word = if design.is_fretted() { "fret" } else { "semitone" };
     Chart::new(ui, "headroom over relief", name, axes)
         .tip(move |at| {
             let x = place(at).x;
@@ -153,7 +154,7 @@ fn chart(
                 tips.iter().min_by(|a, b| (a.relief - x).abs().total_cmp(&(b.relief - x).abs()))?;
             let string = design.strings.get(near.string).map_or("", |string| &string.name);
             Some(format!(
-                "relief {}\ntakes {}\n{string} touches first, at fret {}",
+                "relief {}\ntakes {}\n{string} touches first, at {word} {}",
                 mm(near.relief),
                 mm(near.headroom),
                 near.at.fret

@@ -33,7 +33,7 @@ const ROWS: [f32; 2] = [18.0, 20.0];
 const MANY: usize = 9;
 
 /// What the maker counts along the board.
-fn fret_word(layout: &Laid) -> &'static str {
+pub(crate) fn fret_word(layout: &Laid) -> &'static str {
     if layout.is_fretted() { "fret" } else { "semitone" }
 }
 

@@ -248,7 +248,10 @@ fn straightedge(ui: &mut Ui, closed: Option<&Closed>, style: LengthStyle, view: 
             ("on the board", Dim::ReadBoard, reads.board),
             ("on the neck face", Dim::ReadNeck, reads.neck_face),
         ];
-        for (index, (name, dim, value)) in rows.into_iter().enumerate() {
+        // a board without frets has no crowns to lay it on
+        let laid =
+            rows.into_iter().filter(|row| closed.layout.is_fretted() || row.1 != Dim::ReadCrowns);
+        for (index, (name, dim, value)) in laid.enumerate() {
             let font = if index == 0 { theme::strong() } else { theme::text() };
             ui.horizontal(|ui| {
                 ui.add(Label::new(RichText::new(name).font(font.clone())).selectable(false));

@@ -83,7 +83,7 @@ dimensions! {
         "Height of the board's underside above the top datum at the joint."
     Pitch "joint.pitch" "Pitch"
         (Angle -8.0 to 12.0, digits 2, step 0.25, tolerance Hand 0.15)
-        Closing field!(joint.pitch); usual "flat body with low bridge -0.5–1°; posts 1.5–4°; arched 3–5°; flat-top acoustic 0.5–2°; nylon about -1–0.5°";
+        Closing field!(joint.pitch); usual "flat body with low bridge −0.5 to 1°; posts 1.5–4°; arched 3–5°; flat-top acoustic 0.5–2°; nylon about −1 to 0.5°";
         "Angle between the unstrung, straight board and the top datum, positive when the board rises toward the bridge."
     TenonLength "joint.tenon_length" "Tenon length"
         (Length 5.0 to 400.0, digits 1, step 2.0, tolerance Hand 0.3)

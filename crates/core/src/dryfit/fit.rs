@@ -435,7 +435,9 @@ impl<'a> Work<'a> {
             "moves the bridge line as far toward the tail"
         };
         sentence![
-            "Each millimetre changes the crest by ",
+            "Each ",
+            mm(1.0, 1),
+            " changes the crest by ",
             mm(slope, 2),
             " and ",
             bridge,

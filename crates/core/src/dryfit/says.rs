@@ -273,7 +273,11 @@ pub const CAUTIONS: [&str; 5] = [
 /// How it is read.
 pub fn how_to_read() -> Sentence {
     sentence![
-        "Straighten the board first: a bow of 0.05 mm reads some 0.09 mm low at the bridge. Hold the shoulder shut, and read square to the top; by hand a pitch is cut true to ± ",
+        "Straighten the board first: a bow of ",
+        mm(0.05, 2),
+        " reads some ",
+        mm(0.09, 2),
+        " low at the bridge. Hold the shoulder shut, and read square to the top; by hand a pitch is cut true to ± ",
         degrees(super::told::pitch_cut(), 2),
         "."
     ]

@@ -51,11 +51,15 @@ impl SetUp {
         again.work.push(sentence![
             "Saddle and slots load the neck anew: if the relief has moved, set it and read the action once more. Then set each saddle fore and aft."
         ]);
-        again.columns = vec!["action", "clear of fret 1"];
+        again.columns = vec!["action", clear_of_first(design)];
         again.rows = rows(design, layout, |line| vec![line.action, line.first_fret]);
         steps.push(again);
         Self { steps }
     }
+}
+
+fn clear_of_first(design: &Design) -> &'static str {
+    if design.is_fretted() { "clear of fret 1" } else { "clear of semitone 1" }
 }
 
 fn rows(
@@ -99,7 +103,7 @@ fn nut(design: &Design, layout: &Layout) -> SetUpStep {
             " over the board, carries the strings: file the slots until each lies on it and no lower."
         ];
         let mut all = step("nut_slots", "See that the strings lie on the zero fret", vec![work]);
-        all.columns = vec!["clear of fret 1"];
+        all.columns = vec![clear_of_first(design)];
         all.rows = rows(design, layout, |line| vec![line.first_fret]);
         return all;
     }
@@ -115,7 +119,7 @@ fn nut(design: &Design, layout: &Layout) -> SetUpStep {
         ]);
     }
     let mut all = step("nut_slots", "File the nut slots", work);
-    all.columns = vec!["slot over the board", "clear of fret 1"];
+    all.columns = vec!["slot over the board", clear_of_first(design)];
     all.rows = rows(design, layout, |line| vec![line.slot_over_board, line.first_fret]);
     all
 }
@@ -127,6 +131,7 @@ fn saddle(design: &Design, layout: &Layout) -> SetUpStep {
         _ => "Set each crest so high over the top.",
     };
     let fret = usize::from(design.wanted.action_fret);
+    let counted = if design.is_fretted() { "fret " } else { "semitone " };
     let mut work = vec![
         sentence![
             what,
@@ -136,7 +141,7 @@ fn saddle(design: &Design, layout: &Layout) -> SetUpStep {
             mm(high.to_mm(), 1),
             "."
         ],
-        sentence!["Then read the action at fret ", fret, ", relief as above."],
+        sentence!["Then read the action at ", counted, fret, ", relief as above."],
     ];
     for post in layout.posts.iter().flatten() {
         let side = if post.place > 0.0 { "treble" } else { "bass" };
@@ -152,4 +157,30 @@ fn saddle(design: &Design, layout: &Layout) -> SetUpStep {
     all.columns = vec!["crest over the top", "action"];
     all.rows = rows(design, layout, |line| vec![line.crest_height, line.action]);
     all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::Study;
+    use crate::testing::worked_example;
+    use crate::units::{Length, LengthStyle};
+
+    #[test]
+    fn a_fretless_board_is_set_up_in_semitones() {
+        let mut design = worked_example();
+        design.scale.frets = 0;
+        design.board.crown = Length::mm(0.0);
+        let study = Study::of(&design);
+        let set_up = SetUp::of(&study.design, study.layout().unwrap());
+        let mut words = String::new();
+        for step in &set_up.steps {
+            words += &step.columns.join("\n");
+            for says in &step.work {
+                words += &says.show(LengthStyle::Millimetres);
+            }
+        }
+        assert!(words.contains("semitone 12") && words.contains("clear of semitone 1"), "{words}");
+        assert!(!words.contains("fret"), "{words}");
+    }
 }

@@ -169,9 +169,12 @@ fn by_reserve(source: Source, crest: f64, (below, above): (f64, f64)) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Risk;
+    use super::super::{Risk, Source, sources};
+    use crate::design::Design;
+    use crate::dimension::Dim;
     use crate::study::Study;
     use crate::testing::worked_example;
+    use crate::units::Length;
     use crate::verdict::CheckId;
 
     /// The lesser reserve is the one that the check of the saddle's travel works out.
@@ -183,5 +186,19 @@ mod tests {
         let check = checks.iter().find(|check| check.id == CheckId::SaddleTravel).unwrap();
         // the slots filed, the same crest comes through another sum of about 1000 mm
         assert!((below.min(above) - check.working.result).abs() < 1e-9, "{below} {above}");
+    }
+
+    /// There are no crowns that could miss.
+    #[test]
+    fn a_fretless_board_has_no_error_of_crowns() {
+        let has_crowns = |design: &Design| {
+            let crown = Source::Dim(Dim::Crown.key());
+            sources(design).iter().any(|one| one.source == crown)
+        };
+        let mut design = worked_example();
+        assert!(has_crowns(&design));
+        design.scale.frets = 0;
+        design.board.crown = Length::mm(0.0);
+        assert!(!has_crowns(&design));
     }
 }

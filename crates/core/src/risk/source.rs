@@ -274,6 +274,7 @@ pub fn toleranced(design: &Design) -> Vec<Tolerated> {
             Key::all_of(design)
                 .into_iter()
                 .filter(|key| !IDLE.contains(&key.dim))
+                .filter(|key| design.is_fretted() || key.dim != Dim::Crown)
                 .filter(|key| !(seat && OF_SEAT.contains(&key.dim)))
                 .map(Source::Dim),
         )

@@ -42,7 +42,9 @@ pub(super) static CHECK: CheckKind = CheckKind {
                 string,
                 " is ",
                 mm(reading.value, 2),
-                " off the board from 30 mm on."
+                " off the board from ",
+                mm(30.0, 0),
+                " on."
             ];
         }
         if reading.value <= 0.0 {

@@ -4,6 +4,7 @@
 use kurbo::{Affine, Point, Rect, Vec2};
 use overstand_core::study::Study;
 use overstand_core::units::show_number;
+use overstand_core::verdict::Word;
 
 use super::words::{Ink, LEADING, PLAIN, SMALL, fit, wrap};
 use super::{Choices, LEAST, Page, PaperError, Ply};
@@ -34,6 +35,8 @@ const CAUTION: [&str; 4] = [
 pub(super) struct Frame<'a> {
     choices: &'a Choices,
     design: String,
+    /// That nothing is to be cut by it, and why.
+    warning: Option<String>,
     fonts: Fonts,
     paper: (f64, f64),
     /// Between the margins, in true mm.
@@ -68,6 +71,12 @@ impl<'a> Frame<'a> {
         let mut frame = Self {
             choices,
             design: study.design.name.trim().to_owned(),
+            warning: match study.word() {
+                word @ (Word::Fails | Word::DoesNotClose) => {
+                    Some(format!("{}: do not cut yet · ", word.show()))
+                }
+                Word::Plays | Word::PlaysThin => None,
+            },
             fonts,
             paper,
             room,
@@ -206,7 +215,9 @@ impl<'a> Frame<'a> {
         let page = format!("sheet {number} of {count}");
         let (left, right) = (Point::new(LEFT, level), Point::new(self.room.0, level));
         ink.words(Ply::Words, PLAIN, right, Anchor::Right, page);
-        let name = format!("{} · {} · 1:1", self.design, self.choices.date);
+        // it comes first: a long name is cut off
+        let warning = self.warning.as_deref().unwrap_or_default();
+        let name = format!("{warning}{} · {} · 1:1", self.design, self.choices.date);
         let name = fit(&self.fonts, &name, PLAIN, self.room.0 - LEFT - 38.0);
         ink.words(Ply::Words, PLAIN, left, Anchor::Left, name);
         let below = Point::new(LEFT, level - LEADING * PLAIN + 0.3);

@@ -3,6 +3,7 @@
 use kurbo::{BezPath, Point};
 use overstand_core::layout::{Layout, Straightedge};
 use overstand_core::study::Study;
+use overstand_core::units::{LengthStyle, show_length};
 
 use super::Part;
 use crate::outline::polygon;
@@ -22,8 +23,12 @@ pub(super) fn build(_study: &Study, layout: &Layout, part: &mut Part) {
         left = stairs(part, left, place, &reads, layout.is_fretted()) + APART;
     }
     part.notes.push(
-        "Three steps: on the bare neck face, on the board, on the crowns. Unstrung, the neck straight."
-            .to_owned(),
+        if layout.is_fretted() {
+            "Three steps: on the bare neck face, on the board, on the crowns. Unstrung, the neck straight."
+        } else {
+            "Two steps: on the bare neck face, on the board. Unstrung, the neck straight."
+        }
+        .to_owned(),
     );
 }
 
@@ -33,12 +38,8 @@ fn stairs(part: &mut Part, left: f64, place: &str, reads: &Straightedge, fretted
     if fretted {
         steps.push(("crowns", reads.crowns));
     }
-    part.length(
-        format!("{}\u{a0}mm from the joint, {place}: neck face", round(reads.x)),
-        reads.neck_face,
-        2,
-    );
-    for &(name, height) in &steps[1..] {
+    part.length(format!("{place}, from the joint"), reads.x, 1);
+    for &(name, height) in &steps {
         part.length(name, height, 2);
     }
     let can: Vec<(&str, f64)> = steps.into_iter().filter(|step| step.1 >= LEAST).collect();
@@ -68,13 +69,13 @@ fn stairs(part: &mut Part, left: f64, place: &str, reads: &Straightedge, fretted
             name: "",
         },
     );
-    let text = format!("{} mm from the joint", round(reads.x));
+    // cut out it stands alone: it names its place whatever rule is at hand
+    let text = [LengthStyle::Millimetres, LengthStyle::InchDecimal]
+        .map(|style| show_length(reads.x, 1, style))
+        .join(", ")
+        + " from the joint";
     part.words(Point::new(0.5 * (left + right), -2.0), Anchor::Above, text);
     right
-}
-
-fn round(value: f64) -> String {
-    overstand_core::units::show_number(value, 1)
 }
 
 fn add_cut(part: &mut Part, outline: &BezPath) {

@@ -76,7 +76,7 @@ const ENTRIES: [Entry; 9] = [
         kind: PartKind::PitchWedge,
         id: "wedge",
         name: "Pitch wedge",
-        purpose: "Lay on the flat top with the thick end where it says: its upper edge has the pitch of the board.",
+        purpose: "Lay on the top datum with the thick end where it says: its upper edge has the pitch of the board.",
         build: wedge::build,
     },
     Entry {

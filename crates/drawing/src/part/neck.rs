@@ -44,7 +44,8 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
     part.line([Point::new(0.0, face), Point::new(0.0, -shallow)], Line::Centre);
     part.words(Point::new(0.0, -shallow - 1.5), Anchor::Above, "Nut face");
 
-    part.measure(Point::new(0.0, face), Point::new(joint_u, face), 16.0, "Nut to shoulder");
+    // its top edge, which on a raked wall does not lie over the joint
+    part.measure(Point::new(0.0, face), mouth_top, 16.0, "Nut to shoulder");
     let heel = Point::new(heel_u, face);
     part.measure(heel, Point::new(joint_u, face), 8.0, "Heel");
     // clear of the tenon and what is measured at its end
@@ -55,7 +56,7 @@ pub(super) fn build(study: &Study, layout: &Layout, part: &mut Part) {
         part.measure(inner, inner_top, -8.0, "Depth at the end");
     }
     let (depth_mouth, depth_inner) = section.depth_square_to_board;
-    part.length("Nut to shoulder", joint_u, 2);
+    part.length("Nut to shoulder", mouth_top.x, 2);
     part.length("Neck and heel depth below the board", deep + face, 1);
     part.length("Shoulder", design.joint.shoulder.to_mm(), 1);
     if design.joint.kind != JointKind::Through {

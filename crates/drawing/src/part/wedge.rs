@@ -16,6 +16,8 @@ const THIN: f64 = 14.0;
 const SINE_BAR: f64 = 100.0;
 /// No wedge is cut for less, radians: a tenth of a millimetre over its length.
 const LEAST: f64 = 0.1 / BASE;
+/// A top that lies so far off the datum is no place for the wedge, mm.
+const LEAVES: f64 = 0.05;
 
 pub(super) fn build(_study: &Study, layout: &Layout, part: &mut Part) {
     let pitch = layout.pitch;
@@ -41,4 +43,11 @@ pub(super) fn build(_study: &Study, layout: &Layout, part: &mut Part) {
     part.length("Thin end", THIN, 1);
     part.length("Sine bar", SINE_BAR, 0);
     part.length("on a stack of", stack_under_bar(SINE_BAR, pitch.abs()), 2);
+    // on a slope of its own the wedge would add that to the pitch
+    if [0.25, 0.5, 0.75, 1.0].iter().any(|at| layout.top(at * BASE).abs() >= LEAVES) {
+        part.notes.push(
+            "The top leaves the datum here: lay the wedge on a straight bar, square to the end wall."
+                .to_owned(),
+        );
+    }
 }

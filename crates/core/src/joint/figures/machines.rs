@@ -54,6 +54,16 @@ impl Bench<'_> {
             "θ + ρ",
             vec![self.pitch(), self.rake()],
         );
+        // against a square wall it is the pitch's own
+        if rake != 0.0 {
+            let terms = vec![self.base(), self.pitch(), self.rake()];
+            let name = "Wedge for the shoulder, over the base";
+            let rise = wedge_rise(base, pitch + rake);
+            list.mm("shoulder_wedge", Machines, name, rise, "W tan(θ + ρ)", terms.clone());
+            let name = "Stack for the shoulder, under the bar";
+            let stack = stack_under_bar(base, pitch + rake);
+            list.mm("shoulder_stack", Machines, name, stack, "W sin(θ + ρ)", terms);
+        }
         let joint = self.layout.joint_from_nut;
         let top = self.section.tenon[0].x / pitch.cos();
         list.mm(

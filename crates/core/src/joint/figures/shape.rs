@@ -53,14 +53,16 @@ impl Bench<'_> {
             "φ + ψ",
             vec![self.floor(), self.taper()],
         );
-        list.turn(
-            "cheek_angle",
-            Angles,
-            "Cheeks to centre line",
-            self.plan.flank,
-            "β",
-            vec![angle("β", "dovetail flank", self.plan.flank)],
-        );
+        if self.plan.flank != 0.0 {
+            list.turn(
+                "cheek_angle",
+                Angles,
+                "Cheeks to centre line",
+                self.plan.flank,
+                "β",
+                vec![angle("β", "dovetail flank", self.plan.flank)],
+            );
+        }
     }
 
     pub(super) fn tenon(&self, list: &mut List) {

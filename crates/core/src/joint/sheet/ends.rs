@@ -286,7 +286,11 @@ impl Bench<'_> {
                 ],
             }),
             cautions: vec![care::STRUNG],
-            ..step("board_on", "Level board and crowns", vec![work])
+            ..step(
+                "board_on",
+                if fretted { "Level board and crowns" } else { "Level the board" },
+                vec![work],
+            )
         }
     }
 }

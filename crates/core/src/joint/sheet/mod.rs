@@ -262,7 +262,6 @@ impl Bench<'_> {
     fn tells(&self, figure: &Figure) -> bool {
         match figure.id {
             "floor_to_back" => self.design.body.taper.to_degrees() != 0.0,
-            "cheek_angle" => figure.value != 0.0,
             id if id.ends_with("_wedge") || id.ends_with("_stack") => figure.value.abs() >= 0.005,
             _ => true,
         }
@@ -292,7 +291,9 @@ impl Bench<'_> {
             "pitch" | "shoulder_angle" | "butt_angle" | "mitre" => of(Dim::Pitch),
             "floor" | "floor_to_back" | "bottom_angle" => of(Dim::Floor),
             "cheek_angle" => of(Dim::Flank),
-            "pitch_wedge" | "pitch_stack" => over_base(Dim::Pitch),
+            "pitch_wedge" | "pitch_stack" | "shoulder_wedge" | "shoulder_stack" => {
+                over_base(Dim::Pitch)
+            }
             "floor_wedge" | "floor_stack" | "back_wedge" | "bottom_wedge" => over_base(Dim::Floor),
             "depth_mouth" | "heel_thickness" | "depth_inner" | "tenon_inner" | "pocket_depth"
             | "pocket_depth_tenon" | "pocket_depth_end" => of(Dim::PocketDepth),
@@ -338,6 +339,26 @@ mod tests {
 
     fn ids(sheet: &CutSheet) -> Vec<&str> {
         sheet.steps.iter().map(|step| step.id).collect()
+    }
+
+    #[test]
+    fn a_fretless_board_is_levelled_without_crowns() {
+        let last = |sheet: &CutSheet| sheet.steps.last().map(|step| step.title).unwrap();
+        assert_eq!(last(&sheet(|_| {})), "Level board and crowns");
+        let fretless = sheet(|design| {
+            design.scale.frets = 0;
+            design.board.crown = Length::mm(0.0);
+        });
+        assert_eq!(last(&fretless), "Level the board");
+    }
+
+    /// 0.1 mm over 50 mm: atan 0.002.
+    #[test]
+    fn a_slip_turns_the_fence_over_the_base_of_the_jig() {
+        let sheet = sheet(|design| design.joint.jig_base = Length::mm(50.0));
+        let step = sheet.steps.iter().find(|step| step.id == "shoulders").unwrap();
+        let says = step.check.as_ref().unwrap().otherwise.show(LengthStyle::Millimetres);
+        assert!(says.contains("0.1 mm over 50 mm turns it by 0.11°"), "{says}");
     }
 
     #[test]
@@ -396,6 +417,29 @@ mod tests {
         // 90° - 3° whatever the wall's rake
         assert!(work(&raked, "butt").starts_with("Set the saw anew"));
         assert!(work(&raked, "butt").contains("87.00°"));
+    }
+
+    /// The fence is set by what turns it as far as the shoulder lies off square: 3° of pitch
+    /// and 4° of rake.
+    #[test]
+    fn a_raked_wall_has_its_own_wedge_for_the_shoulder() {
+        let wedge = |sheet: &CutSheet, id: &str| {
+            let step = sheet.steps.iter().find(|step| step.id == "shoulders").unwrap();
+            step.numbers.iter().find(|number| number.figure == id).map(|number| number.value)
+        };
+        let square = sheet(|_| {});
+        assert!(wedge(&square, "pitch_wedge").is_some());
+        assert!(wedge(&square, "shoulder_wedge").is_none());
+        let raked = sheet(|design| {
+            design.joint.jig_base = Length::mm(100.0);
+            design.joint.wall_rake = Angle::degrees(4.0);
+        });
+        assert!(wedge(&raked, "pitch_wedge").is_none());
+        // the pitch is found again to 1e-12 rad
+        let rise = wedge(&raked, "shoulder_wedge").unwrap();
+        assert!((rise - 100.0 * 7_f64.to_radians().tan()).abs() < 1e-6, "{rise}");
+        let stack = wedge(&raked, "shoulder_stack").unwrap();
+        assert!((stack - 100.0 * 7_f64.to_radians().sin()).abs() < 1e-6, "{stack}");
     }
 
     #[test]

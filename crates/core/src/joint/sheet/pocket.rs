@@ -264,14 +264,18 @@ impl Bench<'_> {
     }
 
     pub(super) fn butt(&self) -> Step {
-        let setting = if self.design.joint.wall_rake.to_degrees() == 0.0 {
-            "Cut the tenon's end at the shoulder's setting, "
+        // the shoulder lies in the raked wall, the butt does not
+        let (setting, jig): (_, &[&str]) = if self.design.joint.wall_rake.to_degrees() == 0.0 {
+            ("Cut the tenon's end at the shoulder's setting, ", &[])
         } else {
-            // the shoulder lies in the raked wall, the butt does not
-            "Set the saw anew, not as for the shoulder. Cut the tenon's end at "
+            (
+                "Set the saw anew, not as for the shoulder. Cut the tenon's end at ",
+                &["pitch_wedge", "pitch_stack"],
+            )
         };
+        let length = ["along_underside", "along_bottom", "fence_butt"];
         Step {
-            numbers: self.numbers(&["butt_angle", "along_underside", "along_bottom", "fence_butt"]),
+            numbers: self.numbers(&[&["butt_angle"], jig, &length].concat()),
             check: Some(BenchCheck {
                 measure: "Shoulder to butt, along the glue face and along the bottom",
                 with: "a rule",

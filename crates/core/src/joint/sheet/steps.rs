@@ -7,6 +7,9 @@ use crate::sentence::{degrees, mm, sentence};
 /// What is left on a sawn shoulder for trimming, mm (common practice, no source).
 const SHOULDER_PROUD: f64 = 1.0;
 
+/// A slip that turns a mitre fence by a little, mm.
+const SHIM: f64 = 0.1;
+
 impl Bench<'_> {
     pub(super) fn blank(&self) -> Step {
         let neck = &self.design.neck;
@@ -152,6 +155,8 @@ impl Bench<'_> {
         let foot = self.value("foot_from_square");
         let way = if foot >= 0.0 { "nearer the nut" } else { "nearer the bridge" };
         let through = self.design.joint.kind == JointKind::Through;
+        let base = self.design.joint.jig_base.to_mm();
+        let raked = self.design.joint.wall_rake.to_degrees() != 0.0;
         let mut work = vec![sentence![
             "Saw the shoulder on both sides at ",
             degrees(self.value("shoulder_angle"), 2),
@@ -171,8 +176,8 @@ impl Bench<'_> {
             numbers: self.numbers(&[
                 "shoulder_angle",
                 "mitre",
-                "pitch_wedge",
-                "pitch_stack",
+                if raked { "shoulder_wedge" } else { "pitch_wedge" },
+                if raked { "shoulder_stack" } else { "pitch_stack" },
                 "blade_height",
                 "foot_along_board",
                 "foot_from_square",
@@ -189,7 +194,13 @@ impl Bench<'_> {
                 with: "a bevel set on the jig's wedge",
                 reads: sentence![degrees(self.value("shoulder_angle"), 2)],
                 otherwise: sentence![
-                    "Shim the mitre fence: 0.1 mm over 100 mm turns it by 0.06°. Both sides must meet in one plane."
+                    "Shim the mitre fence: ",
+                    mm(SHIM, 1),
+                    " over ",
+                    mm(base, 0),
+                    " turns it by ",
+                    degrees((SHIM / base).atan().to_degrees(), 2),
+                    ". Both sides must meet in one plane."
                 ],
             }),
             cautions: vec![care::JIG, care::UNPLUG],
