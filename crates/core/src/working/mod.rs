@@ -91,7 +91,7 @@ impl Working {
 /// ```
 /// use overstand_core::working::reckon;
 ///
-/// assert_eq!(reckon("250 × tan 45° + 2^(-12/12)"), Some(250.5));
+/// assert_eq!(reckon("250 × cos 0° + 2^(-12/12)"), Some(250.5));
 /// assert_eq!(reckon("250 +"), None);
 /// ```
 pub fn reckon(text: &str) -> Option<f64> {
