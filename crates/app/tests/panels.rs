@@ -157,6 +157,14 @@ fn units_change_what_is_shown_and_not_the_design() {
     assert_eq!(window.design(), &before);
     window.type_in("Scale length", "24 3/4", Key::Enter);
     assert!((window.get(Dim::ScaleLength) - 628.65).abs() < 1e-9);
+    // relief is too fine for fractions to be shown: it is kept as typed, and stays so when the
+    // field is left again untouched
+    window.type_in("Relief", "1/64", Key::Enter);
+    assert_eq!(window.field("Relief"), "0.016");
+    window.harness.get_by_role_and_label(Role::TextInput, "Relief").focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Tab);
+    assert!((window.get(Dim::Relief) - 25.4 / 64.0).abs() < 1e-12);
 }
 
 #[test]
