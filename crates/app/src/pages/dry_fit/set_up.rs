@@ -33,7 +33,7 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
                 ui,
                 |ui| {
                     for column in ["String"].iter().chain(&step.columns) {
-                        tips::on_hover(dim(ui, column), column);
+                        tips::on_hover(head(ui, column), column);
                     }
                     ui.end_row();
                     for row in &step.rows {
@@ -57,7 +57,7 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
     });
 }
 
-fn dim(ui: &mut Ui, text: &str) -> Response {
+fn head(ui: &mut Ui, text: &str) -> Response {
     let colour = theme::palette(ui).dim;
     ui.add(Label::new(RichText::new(text).font(theme::label()).color(colour)))
 }

@@ -22,9 +22,14 @@ const MADE: f32 = 84.0;
 const SHAPE: f32 = 36.0;
 const BACK: f32 = 20.0;
 
+/// A ± is too fine for fractions of an inch, and its field as narrow as that of decimals.
+fn narrow(style: LengthStyle) -> LengthStyle {
+    if style.is_inch() { LengthStyle::InchDecimal } else { style }
+}
+
 /// Width of a ± with its unit; the edges of the field are within.
 fn valued(style: LengthStyle) -> f32 {
-    field::width(marks::fine(style)) - 2.0 * space::M
+    field::width(narrow(style)) - 2.0 * space::M
 }
 
 /// Decimals of a ±: as many as it takes, up to thousandths.
@@ -35,7 +40,7 @@ pub(super) fn digits(plus_minus: f64) -> usize {
 
 /// A ± in one piece: `±0.15 mm`.
 pub(super) fn show_plus_minus(source: Source, plus_minus: f64, style: LengthStyle) -> String {
-    let shown = values::show(plus_minus, source.unit(), digits(plus_minus), marks::fine(style));
+    let shown = values::show(plus_minus, source.unit(), digits(plus_minus), style);
     format!("±{shown}")
 }
 
@@ -269,7 +274,7 @@ fn plus_minus(
         digits: digits(one.plus_minus),
         put: &put,
     };
-    let style = marks::fine(style);
+    let style = narrow(style);
     slot.show(ui, study, style, view, commands);
     let sign = values::unit_sign(source.unit(), style);
     let size = vec2(space::UNIT - space::S, space::HIT);
