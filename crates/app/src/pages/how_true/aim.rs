@@ -119,8 +119,7 @@ fn aim(
         let button = marks::main_button(ui, "Apply");
         let step = format!("Aim for the {}", name.to_lowercase());
         if button.accessible_name(format!("Apply: {}", name.to_lowercase())).clicked() {
-            let design = Box::new(better.design.clone());
-            commands.push(Command::Edit { name: step, design });
+            commands.push(Command::edit(step, better.design.clone()));
         }
     });
 }

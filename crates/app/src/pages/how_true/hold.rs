@@ -149,6 +149,6 @@ fn answer(
         }
         let step = values::capital(&format!("hold {} to what suffices", name.to_lowercase()));
         let step = step.trim_end_matches('.').to_owned();
-        commands.push(Command::Edit { name: step, design: Box::new(changed) });
+        commands.push(Command::edit(step, changed));
     }
 }

@@ -135,12 +135,8 @@ fn seat(ui: &mut Ui, design: &Design, commands: &mut Vec<Command>) {
         } else {
             "Pitch and overstand each by itself"
         };
-        commands.push(edit(name.to_owned(), changed));
+        commands.push(Command::edit(name, changed));
     }
-}
-
-fn edit(name: String, design: Design) -> Command {
-    Command::Edit { name, design: Box::new(design) }
 }
 
 /// A design that says something else of one tolerance. An entry that says nothing is taken out,
@@ -223,7 +219,8 @@ fn row(
         if back.accessible_name(&says).on_hover_text(&says).clicked() {
             view.drafts.remove(&field);
             let usual = said(design, one.source, |said| *said = Tolerance::default());
-            commands.push(edit(format!("Usual tolerance of {}", name.to_lowercase()), usual));
+            commands
+                .push(Command::edit(format!("Usual tolerance of {}", name.to_lowercase()), usual));
         }
     }
     field::refusal(ui, field, view);
@@ -315,7 +312,7 @@ fn made(
                         *said = Tolerance { making, ..Tolerance::default() };
                     });
                     let step = format!("{}: {}", name, other.name().to_lowercase());
-                    commands.push(edit(step, changed));
+                    commands.push(Command::edit(step, changed));
                 }
             }
         })
@@ -335,7 +332,10 @@ fn shape(ui: &mut Ui, design: &Design, one: &Tolerated, name: &str, commands: &m
             if chosen.clicked() {
                 let changed = said(design, one.source, |said| said.spread = Some(other));
                 let shape = shape_name(other).to_lowercase();
-                commands.push(edit(format!("Error of {}: {shape}", name.to_lowercase()), changed));
+                commands.push(Command::edit(
+                    format!("Error of {}: {shape}", name.to_lowercase()),
+                    changed,
+                ));
                 ui.close();
             }
         }
