@@ -202,13 +202,10 @@ fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &
         }
     });
     refusal(ui, Entry::Taken, &desk.drafts);
-    let says = match &base.least {
-        Some(least) if least.amount.abs() > 0.0 => {
-            format!("The least that brings every check to good: {}.", mm(least.amount))
-        }
-        Some(_) => "Every check is good without it.".to_owned(),
-        None => "No amount of it brings every check to good.".to_owned(),
-    };
+    let says = base.least.as_ref().map_or_else(
+        || "No amount of it brings every check to good.".to_owned(),
+        |least| least.says().show(style),
+    );
     dim(ui, &says);
 }
 

@@ -1,6 +1,7 @@
 //! After the glue: what is set, in the order in which it is done.
 
 use egui::{Grid, Label, Response, RichText, ScrollArea, Ui};
+use overstand_core::dryfit::SetUp;
 use overstand_core::units::{LengthStyle, Unit};
 
 use super::Desk;
@@ -48,11 +49,7 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
             );
         }
         ui.add_space(space::M);
-        theme::remark(
-            ui,
-            "A strung instrument holds several hundred newtons: slacken the strings before you \
-             file or cut.",
-        );
+        theme::remark(ui, SetUp::CAUTION);
         ui.add_space(space::M);
     });
 }

@@ -109,13 +109,8 @@ fn aim(
             theme::remark(ui, "It is where it stands already.");
             return;
         }
-        let changes = better.changes.iter().map(|change| {
-            let info = change.key.dim.info();
-            let show = |value| values::show(value, info.unit, info.digits.max(2), style);
-            let name = change.key.name(&study.design);
-            format!("{name} {} instead of {}", show(change.to), show(change.from))
-        });
-        theme::remark(ui, format!("{}.", changes.collect::<Vec<_>>().join("; ")));
+        let changes = better.says(&study.design).show(style);
+        theme::remark(ui, values::capital(&changes));
         let button = marks::main_button(ui, "Apply");
         let step = format!("Aim for the {}", name.to_lowercase());
         if button.accessible_name(format!("Apply: {}", name.to_lowercase())).clicked() {
