@@ -11,7 +11,7 @@ use crate::command::Command;
 use crate::dialogs::{Answer, Dialog, Purpose};
 use crate::document::Document;
 use crate::motion::{Motion, SystemMotion};
-use crate::pages::{compare, dry_fit, how_true, joint, lay_out, paper, strings};
+use crate::pages::{compare, dry_fit, how_true, joint, lay_out, paper, sized, strings};
 use crate::panels::welcome::Welcome;
 use crate::panels::{dimensions, forms, status_bar, top_bar, verdict, welcome, working};
 use crate::preferences::{Preferences, ThemeChoice};
@@ -198,15 +198,11 @@ impl App {
             });
         }
         let side = Frame::new().inner_margin(Margin::symmetric(space::L as i8, space::S as i8));
-        let [wide, least, most] = space::DIMENSIONS;
         let (study, revision) = (self.document.study(), self.document.revision());
         // it has a list of its own, unless there is nothing to list
         let has_own = self.view.page == Page::HowTrue && study.closed().is_some();
         if !has_own && !self.view.page.parts().is_empty() {
-            Panel::left("dimensions")
-                .frame(side)
-                .default_size(wide)
-                .size_range(least..=most)
+            sized(Panel::left("dimensions"), side, space::DIMENSIONS)
                 .show(ui, |ui| dimensions::show(ui, study, style, &mut self.view, &mut commands));
         }
         self.view.handle = None;
@@ -215,14 +211,9 @@ impl App {
         }
         match self.view.page {
             Page::LayOut => {
-                let [wide, least, most] = space::VERDICT;
-                Panel::right("verdict")
-                    .frame(side)
-                    .default_size(wide)
-                    .size_range(least..=most)
-                    .show(ui, |ui| {
-                        verdict::show(ui, study, revision, style, &mut self.view, &mut commands);
-                    });
+                sized(Panel::right("verdict"), side, space::VERDICT).show(ui, |ui| {
+                    verdict::show(ui, study, revision, style, &mut self.view, &mut commands);
+                });
                 let shares = &mut self.preferences.shares;
                 CentralPanel::no_frame().show(ui, |ui| {
                     commands.extend(lay_out::show(

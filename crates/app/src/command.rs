@@ -197,6 +197,11 @@ impl Group {
 const CTRL_SHIFT: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
 
 impl Command {
+    /// Puts an edited design in place, as a step of this name.
+    pub(crate) fn edit(name: impl Into<String>, design: Design) -> Self {
+        Self::Edit { name: name.into(), design: Box::new(design) }
+    }
+
     /// The commands without a choice of their own: those with a key, and those that
     /// the search lists.
     pub(crate) fn listed() -> Vec<Self> {

@@ -100,26 +100,23 @@ pub(crate) fn provenance_words(
         Provenance::Planned => "planned".to_owned(),
         Provenance::Made => "made".to_owned(),
         Provenance::Measured { on, error } => {
-            format!("measured {on}, ± {}", values::show(*error, unit, 2, fine(style)))
+            format!("measured {on}, ± {}", values::show(*error, unit, 2, style))
         }
     }
 }
 
-/// How a reading error is written: it is finer than a 64th of an inch.
-pub(crate) fn fine(style: LengthStyle) -> LengthStyle {
-    match style {
-        LengthStyle::InchFraction => LengthStyle::InchDecimal,
-        LengthStyle::Millimetres | LengthStyle::InchDecimal => style,
-    }
-}
-
 /// A row of tabs, the one that is shown underlined. Returns the one that was chosen.
-pub(crate) fn tabs(ui: &mut Ui, names: &[&str], shown: usize) -> Option<usize> {
+pub(crate) fn tabs<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    all: &[T],
+    name: impl Fn(T) -> &'static str,
+    shown: T,
+) -> Option<T> {
     let palette = theme::palette(ui);
     let mut chosen = None;
     ui.horizontal(|ui| {
-        for (index, &name) in names.iter().enumerate() {
-            let is_shown = index == shown;
+        for &one in all {
+            let (name, is_shown) = (name(one), one == shown);
             let font = if is_shown { theme::strong() } else { theme::text() };
             // as wide as in bold, so that nothing moves when it is chosen
             let wide = ui.painter().layout_no_wrap(name.to_owned(), theme::strong(), palette.ink);
@@ -135,7 +132,7 @@ pub(crate) fn tabs(ui: &mut Ui, names: &[&str], shown: usize) -> Option<usize> {
             }
             focus_ring(ui, &response);
             if response.clicked() {
-                chosen = Some(index);
+                chosen = Some(one);
             }
             tips::on_hover(response, name);
         }

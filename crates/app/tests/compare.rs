@@ -20,10 +20,8 @@ const B: &str = "Worked example 2";
 /// What the table says of something, as a screen reader tells it.
 fn told(window: &Window, name: &str) -> Option<String> {
     let start = format!("{name}: A ");
-    let mut nodes = window.harness.query_all_by(|node| {
-        node.role() == Role::Label && node.value().is_some_and(|text| text.starts_with(&start))
-    });
-    nodes.next().and_then(|node| node.accesskit_node().value())
+    let texts = window.texts(|role, text| role == Role::Label && text.starts_with(&start));
+    texts.into_iter().next()
 }
 
 fn variant(window: &Window, name: &str) -> Design {
@@ -37,7 +35,7 @@ fn pitch(design: &Design) -> f64 {
 #[test]
 fn a_variant_is_kept_dragged_compared_copied_back_and_undone() {
     let (mut window, _folder) = Window::worked();
-    window.press(Modifiers::COMMAND, Key::Num6);
+    window.turn_to(Key::Num6);
     assert!(window.says("Nothing to compare yet"));
     window.click(Role::Button, "Keep a variant");
     assert_eq!(window.app().file().variants.len(), 2);
@@ -203,7 +201,7 @@ fn side_by_side_what_is_aligned_stands_at_the_same_place_of_each_half() {
     let preferences = Preferences { arrangement: Arrangement::Beside, ..Preferences::default() };
     let options = Options { path: Some(path), dialogs: false, preferences, ..Options::default() };
     let mut window = Window::open(options);
-    window.press(Modifiers::COMMAND, Key::Num6);
+    window.turn_to(Key::Num6);
     let half = |window: &Window| {
         let mut lefts: Vec<f32> = window
             .harness
@@ -297,16 +295,9 @@ fn all_variants_are_listed_and_one_is_chosen() {
     overstand_files::save(&path, &file).expect("it is saved");
     let options = Options { path: Some(path.clone()), dialogs: false, ..Options::default() };
     let mut window = Window::open(options);
-    window.press(Modifiers::COMMAND, Key::Num6);
+    window.turn_to(Key::Num6);
     window.harness.get_by_role_and_label(Role::Button, "All 3 variants").click();
-    for _ in 0..200 {
-        // it is worked out on a thread of its own
-        window.harness.step();
-        if window.says("Open: does not close") {
-            break;
-        }
-        std::thread::sleep(std::time::Duration::from_millis(10));
-    }
+    window.wait("the list", |window| window.says("Open: does not close"));
     let listed = |window: &Window, start: &str| {
         let mut nodes = window.harness.query_all_by(|node| {
             node.role() == Role::Button
@@ -339,7 +330,7 @@ fn the_design_of_another_file_is_taken_in_as_a_copy() {
 
     window.search("compare with a file by path");
     assert!(window.says("The other file stays as it is."));
-    window.type_path("Path of the file", path.to_str().expect("a path"));
+    window.type_over("Path of the file", path.to_str().expect("a path"), Key::Enter);
     let name = "Deep body (rosewood)";
     assert!(window.says(
         "A copy of Deep body is now a variant of this file, as B: Deep body (rosewood). \
@@ -361,7 +352,7 @@ fn the_design_of_another_file_is_taken_in_as_a_copy() {
 
     // once more it has a name of its own; and all is undone
     window.search("compare with a file by path");
-    window.type_path("Path of the file", path.to_str().expect("a path"));
+    window.type_over("Path of the file", path.to_str().expect("a path"), Key::Enter);
     assert_eq!(window.app().file().variants.len(), 3);
     for _ in 0..4 {
         window.click(Role::Button, "Undo");

@@ -4,12 +4,10 @@
 
 mod common;
 
-use std::time::{Duration, Instant};
-
 use common::Window;
 use egui::accesskit::Role;
 use egui::{Event, Key, Modifiers};
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::kittest::Queryable as _;
 use overstand_core::design::Design;
 use overstand_core::dimension::Dim;
 use overstand_core::dryfit::{DryFit, Kind, Reading, SetUp};
@@ -17,11 +15,7 @@ use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::units::{LengthStyle, show_length};
 
-fn dry_fit_page(design: Design) -> (Window, tempfile::TempDir) {
-    let (mut window, folder) = Window::with(design);
-    window.press(Modifiers::COMMAND, Key::Num5);
-    (window, folder)
-}
+const PAGE: Key = Key::Num5;
 
 /// What a straightedge on the crowns reads over the flat top of the worked example:
 /// r = o + X tan θ + (t + h)/cos θ.
@@ -30,39 +24,13 @@ fn reads(design: &Design, pitch: f64, overstand: f64, x: f64) -> f64 {
     overstand + x * pitch.tan() + over / pitch.cos()
 }
 
-fn choose(window: &mut Window, menu: &str, option: &str) {
-    window.press_named(Role::ComboBox, menu);
-    // with the pointer, or the menu would stay open
-    window.click(Role::Button, option);
-}
-
-/// Types into a field in place of what stands there, and leaves it by a key.
-fn enter(window: &mut Window, field: &str, text: &str, then: Key) {
-    window.harness.get_by_role_and_label(Role::TextInput, field).focus();
-    window.harness.run();
-    window.press(Modifiers::COMMAND, Key::A);
-    window.harness.event(Event::Text(text.to_owned()));
-    window.harness.run();
-    window.press(Modifiers::NONE, then);
-}
-
 /// Puts a height on the crowns down, so far from the joint.
 fn put_down(window: &mut Window, x: &str, height: &str) {
     if window.harness.query_by_role_and_label(Role::TextInput, "Distance").is_none() {
-        choose(window, "Where: At the bridge line", "So far from the joint");
+        window.choose("Where: At the bridge line", "So far from the joint");
     }
-    enter(window, "Distance", x, Key::Tab);
-    enter(window, "Height over the top", height, Key::Enter);
-}
-
-/// The label of the first node whose label begins so.
-fn label(window: &Window, start: &str) -> String {
-    let labels = window.harness.query_all_by(|node| {
-        node.label().or_else(|| node.value()).is_some_and(|label| label.starts_with(start))
-    });
-    let node = labels.into_iter().next().unwrap_or_else(|| panic!("nothing begins `{start}`"));
-    let node = node.accesskit_node();
-    node.label().or_else(|| node.value()).unwrap()
+    window.type_over("Distance", x, Key::Tab);
+    window.type_over("Height over the top", height, Key::Enter);
 }
 
 /// Chooses a correction by its name.
@@ -72,11 +40,9 @@ fn look_at(window: &mut Window, name: &str) {
 }
 
 fn correction(window: &Window, name: &str) -> Option<String> {
-    let mut nodes = window.harness.query_all_by(|node| {
-        node.role() == Role::ListBoxOption
-            && node.label().is_some_and(|label| label.contains(&format!("  {name},")))
-    });
-    nodes.next().and_then(|node| node.accesskit_node().label())
+    let name = format!("  {name},");
+    let texts = window.texts(|role, text| role == Role::ListBoxOption && text.contains(&name));
+    texts.into_iter().next()
 }
 
 fn mm(value: f64, digits: usize) -> String {
@@ -93,7 +59,7 @@ fn told(texts: &[String]) -> DryFit {
 #[test]
 fn from_reading_to_remedy() {
     let design = worked_example();
-    let (mut window, folder) = dry_fit_page(design.clone());
+    let (mut window, folder) = Window::showing(PAGE, design.clone());
     assert!(window.says("Nothing is read yet"));
     let pitch = (Dim::Pitch.key().get(&design).unwrap() + 0.3).to_radians();
     let overstand = design.joint.overstand.to_mm() - 0.4;
@@ -106,7 +72,7 @@ fn from_reading_to_remedy() {
     let fit = told(&texts);
     // nine decimals were typed; over 140 mm they tell the pitch to some 1e-11
     assert!((fit.told.pitch - pitch).abs() < 1e-9);
-    let shown = label(&window, "Pitch ");
+    let shown = window.text("Pitch ");
     let expected = format!(
         "Pitch {:.2}° ± {:.2}°, planned {:.2}°",
         fit.told.pitch.to_degrees(),
@@ -114,7 +80,7 @@ fn from_reading_to_remedy() {
         (pitch.to_degrees() - 0.3)
     );
     assert_eq!(shown, expected);
-    let shown = label(&window, "Overstand ");
+    let shown = window.text("Overstand ");
     assert!(shown.starts_with(&format!("Overstand {} ± ", mm(fit.told.overstand, 2))), "{shown}");
     // each stands beside what the plan says
     let planned = reads(&design, pitch - 0.3_f64.to_radians(), overstand + 0.4, 250.0);
@@ -125,14 +91,14 @@ fn from_reading_to_remedy() {
     assert!(correction(&window, first).unwrap().starts_with("1  "));
     look_at(&mut window, "Off the seat at the inner end");
     let inner = fit.correction(Kind::InnerOff).unwrap();
-    let crest = label(&window, "Crest: ");
+    let crest = window.text("Crest: ");
     let then = mm(inner.outcome.crest, 2);
     assert!(crest.ends_with(&format!(", {then} then")), "{crest}");
     let error = format!(", {} then", mm(inner.outcome.crest_error, 2));
-    assert!(label(&window, "Crest, ± as read: ").ends_with(&error));
+    assert!(window.text("Crest, ± as read: ").ends_with(&error));
     assert!((inner.outcome.crest - fit.planned_crest).abs() < 1e-6);
     for row in ["Action, bass: ", "Saddle left up: ", "Headroom to spare: ", "Board over body: "] {
-        assert!(label(&window, row).ends_with(" then"));
+        assert!(window.text(row).ends_with(" then"));
     }
     // before the shoulder is trimmed
     assert!(window.says("before the shoulder is trimmed") && window.has_button("Read the aim"));
@@ -152,18 +118,18 @@ fn from_reading_to_remedy() {
     assert_eq!(done, inner.done(false));
     // the log is shown, and the next round is to be read
     assert!(window.says("Done: Off the seat at the inner end") && window.says("floor damp"));
-    assert!(label(&window, "Crest needed, off the plan").contains("round 1 "));
+    assert!(window.text("Crest needed, off the plan").contains("round 1 "));
     assert!(window.says("Round 2"));
     assert!(window.app().title().starts_with('•'));
 
     window.press(Modifiers::COMMAND, Key::S);
     let saved = overstand_files::read(&folder.path().join("design.ron")).unwrap();
     assert_eq!(saved.active_design().fitting, log);
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert!(window.says("Undone: Keep round 1"));
     assert!(window.design().fitting[0].done.is_none());
     for _ in 0..3 {
-        window.press(Modifiers::COMMAND, Key::Z);
+        window.undo();
     }
     assert_eq!(window.design().fitting, []);
     assert!(!window.says("Pitch "));
@@ -172,7 +138,7 @@ fn from_reading_to_remedy() {
 /// The next round is read on the joint with the wood of the last one off.
 #[test]
 fn rounds_converge_and_the_log_is_printed() {
-    let (mut window, folder) = dry_fit_page(worked_example());
+    let (mut window, folder) = Window::showing(PAGE, worked_example());
     put_down(&mut window, "250", "21.8");
     put_down(&mut window, "110", "13.6");
     look_at(&mut window, "Off the seat at the inner end");
@@ -181,7 +147,7 @@ fn rounds_converge_and_the_log_is_printed() {
     put_down(&mut window, "250", "21.0");
     put_down(&mut window, "110", "13.3");
     window.click(Role::Tab, "Fitting log");
-    let told = label(&window, "Crest needed, off the plan");
+    let told = window.text("Crest needed, off the plan");
     assert!(told.contains("round 1 ") && told.contains("round 2 "), "{told}");
     let steps = overstand_core::dryfit::convergence(window.app().study());
     let miss = |index: usize| steps[index].miss.unwrap().value.abs();
@@ -189,43 +155,33 @@ fn rounds_converge_and_the_log_is_printed() {
     assert!(told.ends_with(&mm(steps[1].miss.unwrap().value, 2)), "{told}");
 
     window.press_named(Role::Button, "Print the fitting log…");
-    let begun = Instant::now();
-    let wait = |window: &mut Window, words: &str| {
-        while !window.says(words) {
-            // longer than the slowest machine takes for some milliseconds
-            assert!(begun.elapsed() < Duration::from_secs(60), "never came: {words}");
-            std::thread::sleep(Duration::from_millis(2));
-            window.harness.step();
-        }
-        window.harness.run();
-    };
-    wait(&mut window, "of A4");
+    window.wait_for("of A4");
     window.click(Role::Button, "Write");
-    wait(&mut window, "Written: ");
+    window.wait_for("Written: ");
     let pdf = std::fs::read(folder.path().join("design-log.pdf")).unwrap();
     assert!(pdf.starts_with(b"%PDF"));
 
     // a round is taken out, and taken back
-    window.press(Modifiers::COMMAND, Key::Num5);
+    window.turn_to(Key::Num5);
     window.press_named(Role::Button, "Take round 2 out");
     assert_eq!(window.design().fitting.len(), 1);
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert_eq!(window.design().fitting.len(), 2);
 }
 
 #[test]
 fn an_amount_of_ones_own_is_tried_before_it_is_kept() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     put_down(&mut window, "250", "18.8");
     put_down(&mut window, "110", "12.0");
     look_at(&mut window, "Off the seat at the mouth");
-    let whole = label(&window, "Crest: ");
-    enter(&mut window, "Taken", "much", Key::Enter);
+    let whole = window.text("Crest: ");
+    window.type_over("Taken", "much", Key::Enter);
     assert_eq!(window.field("Taken"), "much");
-    enter(&mut window, "Taken", "90", Key::Enter);
+    window.type_over("Taken", "90", Key::Enter);
     assert!(window.says("more than the"), "what cannot be is said with why");
-    enter(&mut window, "Taken", "0.3", Key::Enter);
-    assert_ne!(label(&window, "Crest: "), whole);
+    window.type_over("Taken", "0.3", Key::Enter);
+    assert_ne!(window.text("Crest: "), whole);
     window.press_named(Role::Button, "Then");
     window.press_named(Role::Button, "Keep this round: Off the seat at the mouth");
     let done = window.design().fitting[0].done.clone().unwrap();
@@ -234,7 +190,7 @@ fn an_amount_of_ones_own_is_tried_before_it_is_kept() {
 
 #[test]
 fn what_cannot_be_reached_is_said_with_why() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     put_down(&mut window, "250", "18.8");
     put_down(&mut window, "110", "12.0");
     assert!(window.says("What does not serve"));
@@ -244,14 +200,14 @@ fn what_cannot_be_reached_is_said_with_why() {
     look_at(&mut window, "Off the seat at the mouth");
     window.press_named(Role::Button, "Read the aim");
     assert!(window.says("Stretch a thread"));
-    enter(&mut window, "Offset, + to the treble", "+1.5", Key::Enter);
+    window.type_over("Offset, + to the treble", "+1.5", Key::Enter);
     assert!(!window.has_button("Read the aim") && window.has_button("Read the lean"));
     assert!(window.says("The centre line passes on the treble side"));
 }
 
 #[test]
 fn readings_that_contradict_each_other_are_told() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     put_down(&mut window, "250", "21.0");
     put_down(&mut window, "110", "13.0");
     assert!(!window.says("cannot all be true"));
@@ -260,7 +216,7 @@ fn readings_that_contradict_each_other_are_told() {
     // doubt falls on what would be cut
     assert!(window.says(", measure again before cutting"));
     // the wrong one is taken out, or typed over
-    enter(&mut window, "Reading 3", "17.0", Key::Enter);
+    window.type_over("Reading 3", "17.0", Key::Enter);
     assert!(!window.says("cannot all be true"));
     window.press_named(Role::Button, "Remove reading 3");
     assert_eq!(window.design().fitting[0].readings.len(), 2);
@@ -268,19 +224,19 @@ fn readings_that_contradict_each_other_are_told() {
 
 #[test]
 fn a_bad_value_is_refused_in_its_place_and_stays_as_typed() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     put_down(&mut window, "250", "wide");
     assert!(window.says("At char"));
     assert_eq!(window.field("Height over the top"), "wide");
-    enter(&mut window, "Height over the top", "900", Key::Enter);
+    window.type_over("Height over the top", "900", Key::Enter);
     assert!(window.says("A height of 900.0 mm is out of range"));
-    enter(&mut window, "Height over the top", "21.8", Key::Tab);
-    enter(&mut window, "Reading error ±", "0", Key::Enter);
+    window.type_over("Height over the top", "21.8", Key::Tab);
+    window.type_over("Reading error ±", "0", Key::Enter);
     assert!(window.says("A reading error of"));
     assert_eq!(window.design().fitting, []);
-    enter(&mut window, "Reading error ±", "0.2", Key::Enter);
+    window.type_over("Reading error ±", "0.2", Key::Enter);
     assert_eq!(window.design().fitting[0].readings[0].error, 0.2);
-    enter(&mut window, "Reading 1", "high", Key::Enter);
+    window.type_over("Reading 1", "high", Key::Enter);
     assert_eq!(window.field("Reading 1"), "high");
     assert_eq!(window.design().fitting[0].readings[0].what.value(), 21.8);
     // one height alone says what is missing
@@ -290,7 +246,7 @@ fn a_bad_value_is_refused_in_its_place_and_stays_as_typed() {
 
 #[test]
 fn every_kind_of_reading_can_be_put_down() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let kinds = [
         ("Straightedge on the crowns", "Height over the top", "20"),
         ("Straightedge on the board", "Height over the top", "19"),
@@ -304,43 +260,43 @@ fn every_kind_of_reading_can_be_put_down() {
     let mut before = kinds[0].0;
     for (index, (kind, field, value)) in kinds.into_iter().enumerate() {
         if kind != before {
-            choose(&mut window, &format!("Measured with: {before}"), kind);
+            window.choose(&format!("Measured with: {before}"), kind);
             before = kind;
         }
-        enter(&mut window, field, value, Key::Enter);
+        window.type_over(field, value, Key::Enter);
         let readings = &window.design().fitting[0].readings;
         assert_eq!(readings.len(), index + 1, "{kind}");
         assert!((readings[index].what.value() - value.parse::<f64>().unwrap()).abs() < 1e-12);
     }
     // on a side, over an edge
-    choose(&mut window, "Measured with: Lean of the board across", kinds[1].0);
-    choose(&mut window, "Where: So far from the joint", "At the bridge line");
-    choose(&mut window, "Side: On the centre line", "Near side, the bass");
-    enter(&mut window, "From the centre line", "20", Key::Tab);
-    enter(&mut window, "If its upper edge is read: depth", "30", Key::Tab);
-    enter(&mut window, "Height over the top", "49", Key::Enter);
+    window.choose("Measured with: Lean of the board across", kinds[1].0);
+    window.choose("Where: So far from the joint", "At the bridge line");
+    window.choose("Side: On the centre line", "Near side, the bass");
+    window.type_over("From the centre line", "20", Key::Tab);
+    window.type_over("If its upper edge is read: depth", "30", Key::Tab);
+    window.type_over("Height over the top", "49", Key::Enter);
     let last = window.design().fitting[0].readings.last().unwrap().to_string();
     assert_eq!(last, "board@bridge/near=20/edge=30:49±0.1");
 }
 
 #[test]
 fn inches_are_read_and_shown() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     window.search("inches, decimal");
-    choose(&mut window, "Where: At the bridge line", "So far from the joint");
-    enter(&mut window, "Distance", "10", Key::Tab);
-    enter(&mut window, "Height over the top", "0.8", Key::Enter);
+    window.choose("Where: At the bridge line", "So far from the joint");
+    window.type_over("Distance", "10", Key::Tab);
+    window.type_over("Height over the top", "0.8", Key::Enter);
     let reading = window.design().fitting[0].readings[0].to_string();
     assert_eq!(reading, "crowns@X=254:20.32±0.1");
     assert!(window.says("10.000 in from the joint"));
     assert!(window.field("Reading 1").ends_with(" in"));
-    enter(&mut window, "Height over the top", "900", Key::Enter);
+    window.type_over("Height over the top", "900", Key::Enter);
     assert!(window.says("is out of range, expected") && window.says(" in to "));
 }
 
 #[test]
 fn after_the_glue_the_set_up_stands_in_its_order() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     put_down(&mut window, "250", "21.0");
     put_down(&mut window, "110", "13.2");
     window.click(Role::Tab, "Set-up");
@@ -367,7 +323,7 @@ fn after_the_glue_the_set_up_stands_in_its_order() {
 fn a_plan_that_does_not_close_says_so() {
     let mut design = worked_example();
     Dim::CrestHeight.key().set(&mut design, 140.0);
-    let (window, _folder) = dry_fit_page(design);
+    let (window, _folder) = Window::showing(PAGE, design);
     assert!(window.says("as long as the plan does not close"));
     assert!(
         window.harness.query_by_role_and_label(Role::TextInput, "Height over the top").is_none()
@@ -376,7 +332,7 @@ fn a_plan_that_does_not_close_says_so() {
 
 #[test]
 fn every_control_has_a_name_and_a_window_at_rest_stands_still() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     put_down(&mut window, "250", "21.8");
     put_down(&mut window, "110", "13.6");
     for leaf in ["What to do", "Set-up", "Fitting log"] {
@@ -401,7 +357,7 @@ fn every_control_has_a_name_and_a_window_at_rest_stands_still() {
 
 #[test]
 fn the_keys_reach_everything() {
-    let (mut window, _folder) = dry_fit_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     put_down(&mut window, "250", "21.8");
     put_down(&mut window, "110", "13.6");
     let option = correction(&window, "Off the seat at the inner end").unwrap();

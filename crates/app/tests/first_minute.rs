@@ -37,14 +37,7 @@ fn card(window: &Window) -> Option<String> {
 
 fn turn_to(window: &mut Window, page: &str) {
     window.click(Role::Tab, page);
-    // what is laid out on a thread of its own is there a moment later
-    for _ in 0..200 {
-        if !window.says("Laying out…") {
-            break;
-        }
-        std::thread::sleep(std::time::Duration::from_millis(20));
-        window.harness.step();
-    }
+    window.wait("the sheets", |window| !window.says("Laying out…"));
 }
 
 #[test]
@@ -109,13 +102,8 @@ fn the_tour_shows_the_real_places_and_is_left_at_its_end() {
         for (index, (role, name)) in stops.into_iter().enumerate() {
             let said = card(&window).expect("the tour has ended early");
             assert!(said.starts_with(&format!("Tour, {} of 7", index + 1)), "{said}");
-            for _ in 0..200 {
-                if window.harness.query_by_role_and_label(role, name).is_some() {
-                    break;
-                }
-                std::thread::sleep(std::time::Duration::from_millis(20));
-                window.harness.step();
-            }
+            window
+                .wait(name, |window| window.harness.query_by_role_and_label(role, name).is_some());
             let place = at(&window, role, name);
             let next = if index + 1 == stops.len() { "Done" } else { "Next" };
             let button = at(&window, Role::Button, next);

@@ -8,7 +8,6 @@
 mod common;
 
 use std::path::Path;
-use std::time::{Duration, Instant};
 
 use common::Window;
 use common::pictures::{self, picture};
@@ -19,9 +18,6 @@ use overstand_app::Options;
 use overstand_core::design::Date;
 use overstand_core::dimension::Dim;
 use overstand_core::verdict::{CheckId, State, Word};
-
-/// Longer than the slowest machine takes for a million trials.
-const PATIENCE: Duration = Duration::from_secs(120);
 
 const FOLDER: &str = "../../docs/guide";
 
@@ -42,10 +38,6 @@ fn word(window: &Window) -> Word {
 fn thin(window: &Window) -> Vec<CheckId> {
     let checks = window.app().study().closed().unwrap().checks.iter();
     checks.filter(|check| check.state == State::Thin).map(|check| check.id).collect()
-}
-
-fn page(window: &mut Window, key: Key) {
-    window.press(Modifiers::COMMAND, key);
 }
 
 #[test]
@@ -81,36 +73,34 @@ fn the_guide_is_done_as_it_is_written() {
     assert_eq!(word(&window), Word::Plays);
     shown(&mut window, "good");
 
-    page(&mut window, Key::Num3);
+    window.turn_to(Key::Num3);
     window.click(Role::Tab, "Best relief");
     shown(&mut window, "strings");
 
-    page(&mut window, Key::Num4);
-    wait(&mut window, "the trials", |window| {
+    window.turn_to(Key::Num4);
+    window.wait("the trials", |window| {
         window.says("It plays with adjustment left in")
             && window.harness.query_by_role(Role::ProgressIndicator).is_none()
     });
     shown(&mut window, "how-true");
 
-    page(&mut window, Key::Num6);
+    window.turn_to(Key::Num6);
     assert!(window.says("Two posts, stop tail"));
     shown(&mut window, "compare");
 
-    page(&mut window, Key::Num7);
-    wait(&mut window, "the sheets", |window| window.says("of A4"));
+    window.turn_to(Key::Num7);
+    window.wait_for("of A4");
     shown(&mut window, "paper");
 
-    page(&mut window, Key::Num2);
+    window.turn_to(Key::Num2);
     shown(&mut window, "joint");
     kept(&mut window);
 
-    page(&mut window, Key::Num5);
-    let menu = "Where: At the bridge line";
-    window.press_named(Role::ComboBox, menu);
-    window.click(Role::Button, "So far from the joint");
+    window.turn_to(Key::Num5);
+    window.choose("Where: At the bridge line", "So far from the joint");
     for (from_joint, height) in [("251.5", "11.9"), ("110", "11.3")] {
-        window.type_path("Distance", from_joint);
-        window.type_path("Height over the top", height);
+        window.type_over("Distance", from_joint, Key::Enter);
+        window.type_over("Height over the top", height, Key::Enter);
     }
     let option = window.harness.get_by(|node| {
         node.role() == Role::ListBoxOption
@@ -125,23 +115,12 @@ fn the_guide_is_done_as_it_is_written() {
     shown(&mut window, "set-up");
 }
 
-/// Frames until something is there: work goes on on threads of its own.
-fn wait(window: &mut Window, what: &str, is_there: impl Fn(&Window) -> bool) {
-    let begun = Instant::now();
-    while !is_there(window) {
-        assert!(begun.elapsed() < PATIENCE, "never came: {what}");
-        std::thread::sleep(Duration::from_millis(2));
-        window.harness.step();
-    }
-    window.harness.run();
-}
-
 /// Saves the design, which must be the one beside the guide.
 fn kept(window: &mut Window) {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("eel-house.ron");
     window.press(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
-    window.type_path("Path of the file", &path.display().to_string());
+    window.type_over("Path of the file", &path.display().to_string(), Key::Enter);
     let saved = std::fs::read_to_string(path).unwrap();
     let beside = Path::new(env!("CARGO_MANIFEST_DIR")).join(FOLDER).join("eel-house.ron");
     if pictures::are_taken() {

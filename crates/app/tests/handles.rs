@@ -78,7 +78,7 @@ fn a_drag_is_one_step_and_escape_puts_everything_back() {
 
     window.drag(CREST, vec2(0.0, -40.0));
     assert_ne!(window.design(), &before);
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert_eq!(window.design(), &before, "the drag was more than one step");
     window.press(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
     assert!(window.get(Dim::CrestHeight) > 24.0);
@@ -137,7 +137,7 @@ fn keys_nudge_the_handle_that_has_the_focus() {
     window.press(Modifiers::SHIFT, Key::ArrowDown);
     assert_eq!(window.get(Dim::CrestHeight), 22.99);
     assert!(window.handle(CREST).is_focused(), "the arrow keys moved the focus");
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert_eq!(window.design(), &before, "nudges in a row are one step");
 }
 
@@ -243,7 +243,7 @@ fn the_maker_chooses_what_follows_by_pointer_or_key() {
     window.drag(PITCH, vec2(0.0, -10.0));
     assert_eq!(window.get(Dim::CrestHeight), crest, "the crest followed all the same");
     assert_ne!(window.get(Dim::Overstand), overstand);
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
 
     // round by the key: board thickness, then the crest again
     window.handle(PITCH).focus();

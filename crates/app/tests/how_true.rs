@@ -5,8 +5,8 @@ mod common;
 use common::Window;
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Pos2, vec2};
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use overstand_core::design::{Design, Making, Provenance, Spread};
+use egui_kittest::kittest::Queryable as _;
+use overstand_core::design::{Making, Provenance, Spread};
 use overstand_core::dimension::Dim;
 use overstand_core::risk::{Risk, Source, Tolerated, aimed, toleranced};
 use overstand_core::study::Study;
@@ -15,42 +15,8 @@ use overstand_core::verdict::State;
 use overstand_files::DesignFile;
 
 const POINT: &str = "Point on the map";
+const PAGE: Key = Key::Num4;
 const MOUTH: &str = "Tolerance of seat at mouth";
-
-fn page(design: Design) -> (Window, tempfile::TempDir) {
-    let (mut window, folder) = Window::with(design);
-    window.press(Modifiers::COMMAND, Key::Num4);
-    (window, folder)
-}
-
-/// Frames until something is there; work goes on on threads of its own.
-fn wait(window: &mut Window, what: &str, is_there: impl Fn(&Window) -> bool) {
-    for _ in 0..3000 {
-        if is_there(window) {
-            return;
-        }
-        window.harness.step();
-        std::thread::sleep(std::time::Duration::from_millis(10));
-    }
-    panic!("waited in vain for {what}");
-}
-
-/// The names of what can be pressed or read, of this role and beginning.
-fn told(window: &Window, role: Role, start: &str) -> Vec<String> {
-    let mut all: Vec<(f32, String)> = window
-        .harness
-        .query_all_by(|node| {
-            let text = node.label().or_else(|| node.value());
-            node.role() == role && text.is_some_and(|text| text.starts_with(start))
-        })
-        .filter_map(|node| {
-            let access = node.accesskit_node();
-            Some((node.rect().top(), access.label().or_else(|| access.value())?))
-        })
-        .collect();
-    all.sort_by(|a, b| a.0.total_cmp(&b.0));
-    all.into_iter().map(|(_, text)| text).collect()
-}
 
 fn tolerated(window: &Window, source: Source) -> Tolerated {
     let all = toleranced(window.design());
@@ -63,8 +29,8 @@ fn point(window: &Window) -> Pos2 {
 
 /// Runs until trials and map are there.
 fn settled(window: &mut Window) {
-    wait(window, "the trials", |window| window.says("It plays with adjustment left in"));
-    wait(window, "the rest", |window| {
+    window.wait("the trials", |window| window.says("It plays with adjustment left in"));
+    window.wait("the rest", |window| {
         window.harness.query_all_by_label("(before the last change)").next().is_none()
             && window.harness.query_by_role(Role::ProgressIndicator).is_none()
     });
@@ -72,9 +38,10 @@ fn settled(window: &mut Window) {
 
 #[test]
 fn a_tolerance_is_typed_the_table_follows_and_it_is_undone() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let share = |window: &Window| {
-        let row = told(window, Role::Button, "Seat at mouth ±");
+        let row =
+            window.texts(|role, text| role == Role::Button && text.starts_with("Seat at mouth ±"));
         row.first().cloned().expect("the row is in sight")
     };
     let before = (window.design().clone(), share(&window));
@@ -87,7 +54,11 @@ fn a_tolerance_is_typed_the_table_follows_and_it_is_undone() {
     // it is the dearest now, as the core reckons
     let risk = Risk::of(window.app().study()).expect("it closes");
     assert_eq!(risk.budget.rows[0].tolerated.source, Source::SeatMouth);
-    let dearest = told(&window, Role::Button, "Seat at mouth ±0.40 mm: for each").remove(0);
+    let dearest = window
+        .texts(|role, text| {
+            role == Role::Button && text.starts_with("Seat at mouth ±0.40 mm: for each")
+        })
+        .remove(0);
     let percent = format!("share {:.1} %", 100.0 * risk.budget.rows[0].share);
     assert!(dearest.contains(&percent), "{dearest} without {percent}");
 
@@ -102,7 +73,7 @@ fn a_tolerance_is_typed_the_table_follows_and_it_is_undone() {
 
 #[test]
 fn how_it_is_made_says_how_true_and_usual_is_a_click_away() {
-    let (mut window, folder) = page(worked_example());
+    let (mut window, folder) = Window::showing(PAGE, worked_example());
     let before = window.design().clone();
     window.press_named(Role::ComboBox, "How made, seat at mouth: Hand saw and chisel");
     window.click(Role::Button, "Router with jig: ±0.06 mm");
@@ -128,7 +99,7 @@ fn how_it_is_made_says_how_true_and_usual_is_a_click_away() {
 
 #[test]
 fn pitch_and_overstand_may_miss_by_themselves() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let lists = |window: &Window, name: &str| {
         let field = format!("Tolerance of {name}");
         window.harness.query_by_role_and_label(Role::TextInput, &field).is_some()
@@ -146,7 +117,7 @@ fn what_is_measured_has_the_error_of_its_reading_and_later_is_told_apart() {
     let on = "2026-03-01".parse().expect("a day");
     let measured = Provenance::Measured { on, error: 0.02 };
     design.marks.insert(Dim::BoardThickness.key().to_string(), measured);
-    let (window, _folder) = page(design);
+    let (window, _folder) = Window::showing(PAGE, design);
     let field = "Tolerance of board thickness";
     assert!(window.harness.query_by_role_and_label(Role::TextInput, field).is_none());
     assert!(window.says("±0.02 mm measured"));
@@ -168,7 +139,7 @@ fn told_top(window: &Window, label: &str) -> f32 {
 
 #[test]
 fn the_point_is_dragged_and_the_crest_follows() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     settled(&mut window);
     let before = window.design().clone();
     let was = [Dim::Pitch, Dim::Overstand, Dim::CrestHeight].map(|dim| window.get(dim));
@@ -201,7 +172,7 @@ fn the_point_is_dragged_and_the_crest_follows() {
 
 #[test]
 fn the_point_is_moved_by_keys() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let before = window.design().clone();
     let (pitch, overstand) = (window.get(Dim::Pitch), window.get(Dim::Overstand));
     window.handle(POINT).focus();
@@ -220,14 +191,14 @@ fn the_point_is_moved_by_keys() {
 
 #[test]
 fn the_map_says_what_the_study_says() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     settled(&mut window);
     let from = point(&window);
     let design = window.design().clone();
     let (mut agree, mut seen) = (0, Vec::new());
     for (dx, dy) in [(-120.0, -90.0), (-60.0, 60.0), (0.0, -60.0), (60.0, 40.0), (130.0, 70.0)] {
         window.harness.hover_at(from + vec2(dx, dy));
-        wait(&mut window, "the tip", |window| !tip(window).is_empty());
+        window.wait("the tip", |window| !tip(window).is_empty());
         let place = tip(&window);
         let numbers: Vec<f64> = place
             .split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '−')))
@@ -255,18 +226,15 @@ fn the_map_says_what_the_study_says() {
 
 /// What the tip over the map says of its place.
 fn tip(window: &Window) -> String {
-    let found = window.harness.query_all_by(|node| {
-        node.role() == Role::Label
-            && node
-                .value()
-                .is_some_and(|text| text.starts_with("Pitch ") && text.contains("°, overstand "))
-    });
-    found.filter_map(|node| node.accesskit_node().value()).next().unwrap_or_default()
+    let is_tip = |role, text: &str| {
+        role == Role::Label && text.starts_with("Pitch ") && text.contains("°, overstand ")
+    };
+    window.texts(is_tip).into_iter().next().unwrap_or_default()
 }
 
 #[test]
 fn other_dimensions_are_chosen_and_the_map_made_larger() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     window.click(Role::ComboBox, "Up the map: Overstand");
     window.harness.get_by_role_and_label(Role::Button, "Board thickness").scroll_to_me();
     window.harness.run();
@@ -287,12 +255,12 @@ fn the_safest_aim_is_applied_and_undone() {
     let mut design = worked_example();
     // the saddle's range lies to one side of the crest: there is something to win
     design.pickups.clear();
-    let (mut window, _folder) = page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     settled(&mut window);
     let before = window.design().clone();
     window.click(Role::Tab, "Safest aim");
     window.harness.get_by_role_and_label(Role::Button, "Seek the safest aim").click();
-    wait(&mut window, "the aims", |window| window.says("Widest margin"));
+    window.wait("the aims", |window| window.says("Widest margin"));
     window.harness.run();
     let names = ["Apply: widest margin", "Apply: highest chance"];
     let name = names.into_iter().find(|name| window.has_button(name)).expect("one is better");
@@ -308,14 +276,14 @@ fn the_safest_aim_is_applied_and_undone() {
 
 #[test]
 fn what_goes_on_is_stopped_and_begun_again() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     settled(&mut window);
     window.click(Role::Tab, "Safest aim");
     window.harness.get_by_role_and_label(Role::Button, "Seek the safest aim").click();
-    wait(&mut window, "the button", |window| window.has_button("Stop"));
+    window.wait("the button", |window| window.has_button("Stop"));
     assert!(window.harness.query_by_role(Role::ProgressIndicator).is_some());
     window.harness.get_by_role_and_label(Role::Button, "Stop").click();
-    wait(&mut window, "the end", |window| !window.has_button("Stop"));
+    window.wait("the end", |window| !window.has_button("Stop"));
     assert!(window.says("Stopped."));
     window.harness.run();
     assert!(!window.has_button("Stop"), "it has begun again by itself");
@@ -324,11 +292,11 @@ fn what_goes_on_is_stopped_and_begun_again() {
 
 #[test]
 fn what_suffices_is_said_and_taken_over() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     settled(&mut window);
     window.click(Role::Tab, "What suffices");
     window.harness.get_by_role_and_label(Role::Button, "Work it out").click();
-    wait(&mut window, "the answer", |window| {
+    window.wait("the answer", |window| {
         window.says("To be 95 % sure, hold") || window.says("Pitch: ")
     });
     window.harness.run();
@@ -342,7 +310,7 @@ fn what_suffices_is_said_and_taken_over() {
 
 #[test]
 fn a_page_at_rest_asks_for_no_repaint() {
-    let (mut window, _folder) = page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     settled(&mut window);
     for sheet in ["Spread", "Safest aim", "What suffices", "Each error"] {
         window.click(Role::Tab, sheet);
@@ -355,7 +323,7 @@ fn a_page_at_rest_asks_for_no_repaint() {
 fn what_cannot_be_said_is_said() {
     let mut open = worked_example();
     Dim::CrestHeight.key().set(&mut open, 140.0);
-    let (window, _folder) = page(open);
+    let (window, _folder) = Window::showing(PAGE, open);
     assert!(window.says("as long as the design does not close"));
     assert!(window.harness.query_by_role_and_label(Role::Slider, POINT).is_none());
 
@@ -365,7 +333,7 @@ fn what_cannot_be_said_is_said() {
         let said = exact.tolerances.entry(one.source.to_string()).or_default();
         said.plus_minus = Some(0.0);
     }
-    let (mut window, _folder) = page(exact);
+    let (mut window, _folder) = Window::showing(PAGE, exact);
     for _ in 0..8 {
         window.harness.step();
     }

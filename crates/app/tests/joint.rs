@@ -5,36 +5,23 @@ mod common;
 use common::Window;
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::kittest::Queryable as _;
 use overstand_core::choice::Choice;
-use overstand_core::design::Design;
 use overstand_core::dimension::Dim;
 use overstand_core::joint::JointFigures;
 use overstand_core::testing::worked_example;
 use overstand_core::verdict::Word;
 
+const PAGE: Key = Key::Num2;
 const TENON: &str = "Tenon length, joint in section";
 const MOUTH: &str = "Pocket depth, joint in section";
-
-fn joint_page(design: Design) -> (Window, tempfile::TempDir) {
-    let (mut window, folder) = Window::with(design);
-    window.press(Modifiers::COMMAND, Key::Num2);
-    (window, folder)
-}
 
 /// What the list says of a figure: its value and what stands beside it.
 fn figure(window: &Window, name: &str) -> String {
     let start = format!("{name}, ");
-    let node = window
-        .harness
-        .get_all_by(|node| {
-            node.role() == Role::DisclosureTriangle
-                && node.label().is_some_and(|label| label.starts_with(&start))
-        })
-        .next()
-        .expect("the figure is listed");
-    let label = node.accesskit_node().label().expect("it has a name");
-    label[start.len()..].to_owned()
+    let is_listed = |role, text: &str| role == Role::DisclosureTriangle && text.starts_with(&start);
+    let listed = window.texts(is_listed).into_iter().next().expect("the figure is listed");
+    listed[start.len()..].to_owned()
 }
 
 fn worked_out(window: &Window, id: &str) -> (&'static str, f64) {
@@ -50,9 +37,9 @@ fn pages_are_turned_by_key_tab_and_search() {
     let has_joint =
         |window: &Window| window.harness.query_by_role_and_label(Role::Slider, TENON).is_some();
     assert!(!has_joint(&window));
-    window.press(Modifiers::COMMAND, Key::Num2);
+    window.turn_to(Key::Num2);
     assert!(has_joint(&window));
-    window.press(Modifiers::COMMAND, Key::Num1);
+    window.turn_to(Key::Num1);
     assert!(!has_joint(&window));
     window.click(Role::Tab, "Joint");
     assert!(has_joint(&window));
@@ -66,7 +53,7 @@ fn pages_are_turned_by_key_tab_and_search() {
 
 #[test]
 fn the_tenon_is_dragged_and_the_figures_follow() {
-    let (mut window, _folder) = joint_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let before = window.design().clone();
     let length = window.get(Dim::TenonLength);
     let (name, was) = worked_out(&window, "along_bottom");
@@ -81,7 +68,7 @@ fn the_tenon_is_dragged_and_the_figures_follow() {
     assert_ne!(figure(&window, name), shown);
     assert_eq!(figure(&window, name), format!("{is:.1} mm"));
     assert_eq!(window.design().found, before.found);
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert_eq!(window.design(), &before, "the drag was more than one step");
 
     let deep = window.get(Dim::PocketDepth);
@@ -91,13 +78,13 @@ fn the_tenon_is_dragged_and_the_figures_follow() {
 
 #[test]
 fn a_step_is_ticked_and_the_tick_undone() {
-    let (mut window, _folder) = joint_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let before = window.design().clone();
     assert!(window.says("0 of "));
     window.click(Role::CheckBox, "2  Mark out the joint");
     assert!(window.design().ticks.contains("mark_out"));
     assert!(window.says("1 of "));
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert_eq!(window.design(), &before);
     assert!(window.says("Undone: Tick: mark out the joint"));
     window.press(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
@@ -108,7 +95,7 @@ fn a_step_is_ticked_and_the_tick_undone() {
 
 #[test]
 fn a_figure_opens_its_working_and_follows_the_units() {
-    let (mut window, _folder) = joint_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let (name, value) = worked_out(&window, "pitch_wedge");
     assert_eq!(figure(&window, name), format!("{value:.2} mm"));
     let label = format!("{name}, {value:.2} mm");
@@ -128,7 +115,7 @@ fn a_figure_opens_its_working_and_follows_the_units() {
 fn a_typed_jig_angle_finds_the_floor() {
     let mut design = worked_example();
     Choice::parse("joint.floor_kind").unwrap().set(&mut design, "free").unwrap();
-    let (mut window, _folder) = joint_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     window.click(Role::CheckBox, "Hold pocket floor");
     window.type_in("Tenon bottom to board", "1.25", Key::Enter);
     assert_ne!(window.app().study().word(), Word::DoesNotClose);
@@ -143,7 +130,7 @@ fn a_typed_jig_angle_finds_the_floor() {
 fn a_cavity_is_added_edited_and_taken_out() {
     let mut design = worked_example();
     design.cavities.clear();
-    let (mut window, _folder) = joint_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     let before = window.design().clone();
     window.search("add a cavity");
     window.search("add a cavity");
@@ -159,7 +146,7 @@ fn a_cavity_is_added_edited_and_taken_out() {
     assert_eq!(window.design().cavities.len(), 1);
     assert_eq!(window.design().cavities[0].name, "Cavity 2");
     for _ in 0..4 {
-        window.press(Modifiers::COMMAND, Key::Z);
+        window.undo();
     }
     assert_eq!(window.design(), &before);
 }
@@ -169,7 +156,7 @@ fn a_design_that_does_not_close_says_so_and_offers_what_helps() {
     let mut design = worked_example();
     design.found.remove("joint.pitch");
     Dim::CrestHeight.key().set(&mut design, 26.0);
-    let (mut window, _folder) = joint_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     assert_eq!(window.app().study().word(), Word::DoesNotClose);
     assert!(window.says("Nothing can be worked out as long as the design does not close."));
     assert!(!window.says("Cut sheet"));
@@ -183,7 +170,7 @@ fn every_kind_of_joint_has_its_page() {
     for kind in ["tenon", "dovetail", "screwed", "through"] {
         let mut design = worked_example();
         Choice::parse("joint.kind").unwrap().set(&mut design, kind).unwrap();
-        let (window, _folder) = joint_page(design);
+        let (window, _folder) = Window::showing(PAGE, design);
         assert!(window.says("Cut sheet") && window.says("Worked out"), "{kind}");
         let handle = window.harness.query_by_role_and_label(Role::Slider, TENON);
         assert_eq!(handle.is_some(), kind != "through", "{kind}");

@@ -5,6 +5,7 @@ mod common;
 use common::Window;
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use overstand_app::Options;
 use overstand_core::design::Provenance;
 use overstand_core::dimension::Dim;
@@ -21,8 +22,8 @@ fn a_typed_value_is_taken_solved_and_undone() {
     assert!(window.get(Dim::Pitch) < 2.9, "the pitch did not follow");
     window.type_in("Crest height", "1 in", Key::Tab);
     assert_eq!(window.get(Dim::CrestHeight), 25.4);
-    window.press(Modifiers::COMMAND, Key::Z);
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
+    window.undo();
     assert_eq!(window.design(), &before);
 }
 
@@ -32,10 +33,7 @@ fn a_refusal_stands_in_place_and_keeps_what_was_typed() {
     let before = window.design().clone();
     window.type_in("Overstand", "3 frets", Key::Enter);
     assert_eq!(window.field("Overstand"), "3 frets");
-    let said = |window: &Window, text: &str| {
-        use egui_kittest::kittest::Queryable as _;
-        window.harness.query_by_label_contains(text).is_some()
-    };
+    let said = |window: &Window, text: &str| window.harness.query_by_label_contains(text).is_some();
     assert!(said(&window, "found `frets`"));
     window.press(Modifiers::NONE, Key::Escape);
     assert_eq!(window.field("Overstand"), "0.0");
@@ -94,7 +92,6 @@ fn a_remedy_is_offered_and_applied() {
     design.bridge.crest_height = Length::mm(27.5);
     let (mut window, _folder) = Window::with(design);
     assert_eq!(window.app().study().word(), Word::Fails);
-    use egui_kittest::kittest::Queryable as _;
     let apply = window
         .harness
         .get_all_by(|node| {
@@ -108,14 +105,13 @@ fn a_remedy_is_offered_and_applied() {
     let closed = window.app().study().closed().unwrap();
     let travel = closed.checks.iter().find(|check| check.id.text() == "saddle_travel").unwrap();
     assert_ne!(travel.state, State::Fails);
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert_eq!(window.app().study().word(), Word::Fails);
 }
 
 #[test]
 fn the_working_of_a_check_is_shown() {
     let (mut window, _folder) = Window::worked();
-    use egui_kittest::kittest::Queryable as _;
     let name = window
         .harness
         .get_all_by(|node| {
@@ -123,10 +119,7 @@ fn the_working_of_a_check_is_shown() {
                 && node.label().is_some_and(|label| label.starts_with("Saddle break angle, "))
         })
         .next()
-        .and_then(|node| {
-            use egui_kittest::kittest::NodeT as _;
-            node.accesskit_node().label()
-        })
+        .and_then(|node| node.accesskit_node().label())
         .unwrap();
     assert!(name.contains("good"), "{name} does not say its state");
     window.click(Role::DisclosureTriangle, &name);
@@ -142,7 +135,7 @@ fn a_mark_is_set_from_its_menu() {
     window.click(Role::Button, "Made: bought or cut");
     assert_eq!(window.design().marks.get("joint.overstand"), Some(&Provenance::Made));
     assert!(window.has_button("Overstand: made"));
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert!(window.design().marks.is_empty());
 }
 
@@ -157,6 +150,14 @@ fn units_change_what_is_shown_and_not_the_design() {
     assert_eq!(window.design(), &before);
     window.type_in("Scale length", "24 3/4", Key::Enter);
     assert!((window.get(Dim::ScaleLength) - 628.65).abs() < 1e-9);
+    // relief is too fine for fractions to be shown: it is kept as typed, and stays so when the
+    // field is left again untouched
+    window.type_in("Relief", "1/64", Key::Enter);
+    assert_eq!(window.field("Relief"), "0.016");
+    window.harness.get_by_role_and_label(Role::TextInput, "Relief").focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Tab);
+    assert!((window.get(Dim::Relief) - 25.4 / 64.0).abs() < 1e-12);
 }
 
 #[test]
@@ -169,7 +170,7 @@ fn open_change_save_and_open_again() {
 
     let other = folder.path().join("other");
     window.press(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
-    window.type_path("Path of the file", &other.display().to_string());
+    window.type_over("Path of the file", &other.display().to_string(), Key::Enter);
     let saved = other.with_extension("ron");
     assert!(saved.is_file(), "it was not saved under the typed path");
 
@@ -202,7 +203,6 @@ fn a_file_that_cannot_be_opened_is_said_and_nothing_is_lost() {
     let path = folder.path().join("broken.ron");
     std::fs::write(&path, "(format: 1, active").unwrap();
     let window = Window::open(Options { path: Some(path), dialogs: false, ..Options::default() });
-    use egui_kittest::kittest::Queryable as _;
     assert!(window.harness.query_by_label_contains("Not opened: line 1").is_some());
 }
 
@@ -226,7 +226,6 @@ fn the_search_finds_a_dimension_and_a_command() {
 fn both_themes_are_shown() {
     let (mut window, _folder) = Window::worked();
     for theme in ["Dark", "Light"] {
-        use egui_kittest::kittest::Queryable as _;
         let menu = window
             .harness
             .get_all_by(|node| {
@@ -284,7 +283,7 @@ fn the_keyboard_alone_does_the_job() {
 
     let path = folder.path().join("mine.ron");
     window.press(Modifiers::COMMAND, Key::S);
-    window.type_path("Path of the file", &path.display().to_string());
+    window.type_over("Path of the file", &path.display().to_string(), Key::Enter);
     assert_eq!(overstand_files::read(&path).unwrap().active_design(), window.design());
 }
 
@@ -327,7 +326,7 @@ fn another_variant_of_the_file_can_be_worked_on() {
     window.click(Role::ComboBox, "Variant: Worked example");
     window.click(Role::Button, "Other bridge");
     assert_eq!(window.get(Dim::CrestHeight), 24.0);
-    window.press(Modifiers::COMMAND, Key::Z);
+    window.undo();
     assert_eq!(window.design().name, "Worked example");
 }
 
@@ -336,7 +335,7 @@ fn a_string_is_named_added_and_taken_off() {
     let (mut window, _folder) = Window::worked();
     let before = window.design().clone();
     window.search("place at nut");
-    window.type_path("Name of the string", "e′");
+    window.type_over("Name of the string", "e′", Key::Enter);
     assert_eq!(window.design().strings[0].name, "e′");
     window.press_named(Role::Button, "Add a string");
     assert_eq!(window.design().strings.len(), 7);
@@ -345,7 +344,7 @@ fn a_string_is_named_added_and_taken_off() {
     window.press_named(Role::Button, "Take a string off");
     assert_eq!(window.design().strings.len(), 5);
     for _ in 0..4 {
-        window.press(Modifiers::COMMAND, Key::Z);
+        window.undo();
     }
     assert_eq!(window.design(), &before);
 }
@@ -355,7 +354,6 @@ fn the_range_of_a_check_is_changed_and_put_back() {
     let (mut window, _folder) = Window::worked();
     let before = window.design().clone();
     let name = {
-        use egui_kittest::kittest::{NodeT as _, Queryable as _};
         let mut checks = window.harness.get_all_by(|node| {
             node.role() == Role::DisclosureTriangle
                 && node.label().is_some_and(|label| label.starts_with("Saddle break angle, "))
@@ -369,7 +367,7 @@ fn the_range_of_a_check_is_changed_and_put_back() {
     window.type_in(edge, "80", Key::Tab);
     assert_eq!((window.field(edge), window.design()), ("80".to_owned(), &before));
     assert!(window.says("fails_below < thin_below"), "it is not said why");
-    window.type_path(edge, "8");
+    window.type_over(edge, "8", Key::Enter);
     let limit = window.design().limits["saddle_break"];
     assert_eq!(limit.thin_below, Some(8.0));
     window.press_named(Role::Button, "Back to the usual range");
@@ -403,16 +401,16 @@ fn with_reduced_motion_nothing_glows() {
 fn a_reading_takes_a_day_and_an_error_and_refuses_nonsense_in_place() {
     let (mut window, _folder) = Window::worked();
     window.click(Role::Button, "Overstand: planned");
-    window.type_path("Day of the reading", "2026-02-30");
+    window.type_over("Day of the reading", "2026-02-30", Key::Enter);
     assert!(window.says("Expected a date as 2026-03-31, found `2026-02-30`."));
     assert!(window.design().marks.is_empty());
-    window.type_path("Reading error", "much");
+    window.type_over("Reading error", "much", Key::Enter);
     assert!(window.says("found `much`"));
-    window.type_path("Day of the reading", "2026-02-28");
+    window.type_over("Day of the reading", "2026-02-28", Key::Enter);
     assert!(window.design().marks.is_empty(), "the error is still refused");
-    window.type_path("Reading error", "11");
+    window.type_over("Reading error", "11", Key::Enter);
     assert!(window.says("out of range"), "no limit is told");
-    window.type_path("Reading error", "0.004 in");
+    window.type_over("Reading error", "0.004 in", Key::Enter);
     let mark = window.design().marks.get("joint.overstand").cloned();
     let Some(Provenance::Measured { on, error }) = mark else {
         panic!("not marked: {mark:?}");
@@ -430,7 +428,7 @@ fn a_reading_takes_a_day_and_an_error_and_refuses_nonsense_in_place() {
 #[test]
 fn the_page_is_remembered_and_an_unknown_one_is_the_first() {
     let (mut window, _folder) = Window::worked();
-    window.press(Modifiers::COMMAND, Key::Num2);
+    window.turn_to(Key::Num2);
     let kept = window.app().preferences().clone();
     let again =
         |preferences| Window::open(Options { preferences, dialogs: false, ..Options::default() });
@@ -442,7 +440,6 @@ fn the_page_is_remembered_and_an_unknown_one_is_the_first() {
 #[test]
 fn a_choice_made_by_keys_closes_its_list() {
     let (mut window, _folder) = Window::worked();
-    use egui_kittest::kittest::Queryable as _;
     let strings = "Strings shown over the frets";
     window.harness.get_by_role_and_label(Role::ComboBox, strings).focus();
     window.harness.run();

@@ -5,7 +5,6 @@
 mod common;
 
 use std::path::Path;
-use std::time::{Duration, Instant};
 
 use common::Window;
 use egui::accesskit::Role;
@@ -19,28 +18,10 @@ use overstand_core::units::LengthStyle;
 use overstand_drawing::paper::{Choices, Paper, lay};
 use overstand_drawing::sheet::Sheet;
 
-/// Longer than the slowest machine takes for what takes some milliseconds.
-const PATIENCE: Duration = Duration::from_secs(60);
-
-/// Steps until something is on the screen: the work is done on other threads.
-fn wait(window: &mut Window, what: &str, is_there: impl Fn(&Window) -> bool) {
-    let begun = Instant::now();
-    while !is_there(window) {
-        assert!(begun.elapsed() < PATIENCE, "never came: {what}");
-        std::thread::sleep(Duration::from_millis(2));
-        window.harness.step();
-    }
-    window.harness.run();
-}
-
-fn wait_for(window: &mut Window, words: &str) {
-    wait(window, words, |window| window.says(words));
-}
-
 fn paper_page() -> (Window, tempfile::TempDir) {
     let (mut window, folder) = Window::worked();
-    window.press(Modifiers::COMMAND, Key::Num7);
-    wait_for(&mut window, "of A4");
+    window.turn_to(Key::Num7);
+    window.wait_for("of A4");
     (window, folder)
 }
 
@@ -56,36 +37,20 @@ fn count(sheets: usize) -> String {
     if sheets == 1 { "1 sheet".to_owned() } else { format!("{sheets} sheets") }
 }
 
-fn choose(window: &mut Window, menu: &str, option: &str) {
-    window.press_named(Role::ComboBox, menu);
-    // with the pointer, or the menu would stay open
-    window.click(Role::Button, option);
-}
-
-/// Types into a field in place of what stands there, and leaves it by Enter.
-fn enter(window: &mut Window, field: &str, text: &str) {
-    window.harness.get_by_role_and_label(Role::TextInput, field).focus();
-    window.harness.run();
-    window.press(Modifiers::COMMAND, Key::A);
-    window.harness.event(egui::Event::Text(text.to_owned()));
-    window.harness.run();
-    window.press(Modifiers::NONE, Key::Enter);
-}
-
 #[test]
 fn larger_paper_takes_fewer_sheets() {
     let (mut window, _folder) = paper_page();
     let (small, large) = (laid("A4").pages.len(), laid("A3").pages.len());
     assert!(large < small, "{large} sheets of A3, {small} of A4");
-    wait_for(&mut window, &count(small));
-    choose(&mut window, "Paper: A4", "A3");
-    wait_for(&mut window, &count(large));
+    window.wait_for(&count(small));
+    window.choose("Paper: A4", "A3");
+    window.wait_for(&count(large));
     assert!(window.says("of A3"));
-    choose(&mut window, "Paper: A3", "Roll");
-    wait_for(&mut window, "1 sheet");
+    window.choose("Paper: A3", "Roll");
+    window.wait_for("1 sheet");
     assert!(window.says("of roll of 610 mm"));
-    enter(&mut window, "Width of the roll", "36in");
-    wait_for(&mut window, "of roll of 914.4 mm");
+    window.type_over("Width of the roll", "36in", Key::Enter);
+    window.wait_for("of roll of 914.4 mm");
     // what was chosen is remembered, and the design is not changed by it
     assert_eq!(window.app().preferences().paper.sheet, "roll914.4mm");
     assert!(!window.app().title().starts_with('•'));
@@ -100,9 +65,9 @@ fn parts_are_ticked_and_found_on_their_sheets() {
     };
     assert!(has(&window, tiles));
     window.press_named(Role::Button, "None");
-    wait_for(&mut window, "There is nothing to print");
+    window.wait_for("There is nothing to print");
     window.press_named(Role::CheckBox, "Pitch wedge");
-    wait_for(&mut window, "1 sheet");
+    window.wait_for("1 sheet");
     assert!(has(&window, "Sheet 1: Overview, Pitch wedge") && !has(&window, tiles));
     // its use stands beside it
     assert!(window.says("its upper edge has the pitch of the board"));
@@ -147,19 +112,19 @@ fn every_sheet_and_the_tiles_can_be_turned_to() {
 #[test]
 fn a_typed_correction_says_what_remains_and_is_printed() {
     let (mut window, folder) = paper_page();
-    enter(&mut window, "What the bars measure", "much");
+    window.type_over("What the bars measure", "much", Key::Enter);
     assert!(window.says("Expected what the two bars measure"));
     assert_eq!(window.field("What the bars measure"), "much");
-    enter(&mut window, "What the bars measure", "99.4 × 100.2");
-    wait_for(&mut window, "Drawn +0.60 % across and −0.20 % up.");
+    window.type_over("What the bars measure", "99.4 × 100.2", Key::Enter);
+    window.wait_for("Drawn +0.60 % across and −0.20 % up.");
     assert!(window.says("remain over"));
-    enter(&mut window, "Measured on", "soon");
+    window.type_over("Measured on", "soon", Key::Enter);
     assert_eq!(window.field("Measured on"), "soon");
-    enter(&mut window, "Measured on", "2026-03-31");
+    window.type_over("Measured on", "2026-03-31", Key::Enter);
     assert_eq!(window.app().preferences().paper.measured_on, "2026-03-31");
     let out = folder.path().join("a.pdf");
-    enter(&mut window, "Write to", &out.display().to_string());
-    wait_for(&mut window, "Written: ");
+    window.type_over("Write to", &out.display().to_string(), Key::Enter);
+    window.wait_for("Written: ");
     assert!(std::fs::read(out).unwrap().starts_with(b"%PDF"));
     window.press_named(Role::Button, "Without correction");
     assert_eq!(window.app().preferences().paper, PaperChoices::default());
@@ -177,46 +142,46 @@ fn each_kind_of_file_is_written_and_never_over_another_unasked() {
         window.press_named(Role::Button, kind);
         window.click(Role::Button, "Write");
         let path = at("design").with_extension(ending);
-        wait(&mut window, kind, |_| path.exists());
-        wait_for(&mut window, "Written: ");
+        window.wait(kind, |_| path.exists());
+        window.wait_for("Written: ");
         assert!(
             std::fs::read_to_string(&path).unwrap_or_default().starts_with(head) || head == "%PDF"
         );
     }
     std::fs::write(at("design.dxf"), "mine").unwrap();
     window.click(Role::Button, "Write");
-    wait_for(&mut window, "is there already");
+    window.wait_for("is there already");
     assert_eq!(std::fs::read(at("design.dxf")).unwrap(), b"mine");
     window.click(Role::Button, "Replace it");
-    wait_for(&mut window, "Written: ");
+    window.wait_for("Written: ");
     assert!(std::fs::read(at("design.dxf")).unwrap().starts_with(b"  0\nSECTION"));
 }
 
 #[test]
 fn what_cannot_be_is_said_in_its_place_and_what_was_typed_stays() {
     let (mut window, folder) = paper_page();
-    enter(&mut window, "Margin left", "95");
-    enter(&mut window, "Margin right", "95");
-    wait_for(&mut window, "Between the margins");
+    window.type_over("Margin left", "95", Key::Enter);
+    window.type_over("Margin right", "95", Key::Enter);
+    window.wait_for("Between the margins");
     assert!(window.harness.query_all_by_label_contains("Between the margins").count() >= 1);
     assert_eq!(window.field("Margin left"), "95.0 mm");
     window.press_named(Role::Button, "Usual");
-    wait_for(&mut window, "of A4");
-    enter(&mut window, "Margin top", "wide");
+    window.wait_for("of A4");
+    window.type_over("Margin top", "wide", Key::Enter);
     assert_eq!(window.field("Margin top"), "wide");
-    enter(&mut window, "Margin top", "12");
-    choose(&mut window, "Paper: A4", "Roll");
-    enter(&mut window, "Width of the roll", "190");
-    wait_for(&mut window, "`Side elevation` is");
+    window.type_over("Margin top", "12", Key::Enter);
+    window.choose("Paper: A4", "Roll");
+    window.type_over("Width of the roll", "190", Key::Enter);
+    window.wait_for("`Side elevation` is");
     assert_eq!(window.field("Width of the roll"), "190 mm");
-    enter(&mut window, "Width of the roll", "610");
-    wait_for(&mut window, "of roll of 610 mm");
+    window.type_over("Width of the roll", "610", Key::Enter);
+    window.wait_for("of roll of 610 mm");
     let nowhere = folder.path().join("nowhere/a.pdf").display().to_string();
-    enter(&mut window, "Write to", &nowhere);
-    wait_for(&mut window, "Not saved, cannot write there");
+    window.type_over("Write to", &nowhere, Key::Enter);
+    window.wait_for("Not saved, cannot write there");
     assert_eq!(window.field("Write to"), nowhere);
-    enter(&mut window, "Write to", &folder.path().join("a.png").display().to_string());
-    wait_for(&mut window, "Expected a name that ends in .pdf");
+    window.type_over("Write to", &folder.path().join("a.png").display().to_string(), Key::Enter);
+    window.wait_for("Expected a name that ends in .pdf");
     let left = std::fs::read_dir(folder.path()).unwrap().count();
     assert_eq!(left, 1, "something else than the design was left");
 }
@@ -225,13 +190,11 @@ fn what_cannot_be_is_said_in_its_place_and_what_was_typed_stays() {
 fn the_cut_sheet_is_put_on_paper_too() {
     let (mut window, folder) = paper_page();
     window.press_named(Role::Button, "Cut sheet");
-    wait_for(&mut window, "of A4");
-    wait(&mut window, "two pages at most", |window| {
-        window.says("1 sheet") || window.says("2 sheets")
-    });
+    window.wait_for("of A4");
+    window.wait("two pages at most", |window| window.says("1 sheet") || window.says("2 sheets"));
     assert!(!window.says("Printer"));
     window.click(Role::Button, "Write");
-    wait_for(&mut window, "Written: ");
+    window.wait_for("Written: ");
     assert!(Path::new(&folder.path().join("design-cuts.pdf")).exists());
 }
 
@@ -240,10 +203,10 @@ fn units_follow_the_window_unless_paper_has_its_own() {
     let (mut window, _folder) = paper_page();
     assert_eq!(window.field("Margin left"), "10.0 mm");
     window.search("inches, decimal");
-    wait_for(&mut window, "of A4");
+    window.wait_for("of A4");
     assert!(window.field("Margin left").ends_with(" in"), "{}", window.field("Margin left"));
-    choose(&mut window, "Units on paper: As in the window", "Millimetres");
-    wait_for(&mut window, "of A4");
+    window.choose("Units on paper: As in the window", "Millimetres");
+    window.wait_for("of A4");
     assert_eq!(window.field("Margin left"), "10.0 mm");
     assert_eq!(window.app().preferences().paper.units, Some(LengthStyle::Millimetres));
 }
@@ -261,22 +224,22 @@ fn remembered_choices_are_laid_out_at_once() {
     let paper = PaperChoices { sheet: "A2".to_owned(), ..PaperChoices::default() };
     let preferences = Preferences { paper, ..Preferences::default() };
     let mut window = Window::open(Options { preferences, dialogs: false, ..Options::default() });
-    window.press(Modifiers::COMMAND, Key::Num7);
-    wait_for(&mut window, "of A2");
+    window.turn_to(Key::Num7);
+    window.wait_for("of A2");
 }
 
 #[test]
 fn another_design_is_not_written_over_the_last_one() {
     let (mut window, folder) = paper_page();
     let out = folder.path().join("a.pdf").display().to_string();
-    enter(&mut window, "Write to", &out);
-    wait_for(&mut window, "Written: ");
+    window.type_over("Write to", &out, Key::Enter);
+    window.wait_for("Written: ");
     window.search("open by path");
     let other = folder.path().join("other.ron");
     let file = overstand_files::starter("slipway-bass").unwrap().file().unwrap();
     overstand_files::save(&other, &file).unwrap();
-    window.type_path("Path of the file", &other.display().to_string());
-    window.press(Modifiers::COMMAND, Key::Num7);
+    window.type_over("Path of the file", &other.display().to_string(), Key::Enter);
+    window.turn_to(Key::Num7);
     let usual = folder.path().join("other.pdf").display().to_string();
     assert_eq!(window.field("Write to"), usual);
     assert!(!window.says("Written: "));

@@ -2,10 +2,10 @@
 
 mod common;
 
-use common::Window;
+use common::{Window, text};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
-use egui_kittest::kittest::{AccessKitNode as AccessNode, NodeT as _, Queryable as _};
+use egui_kittest::kittest::Queryable as _;
 use overstand_core::choice::Choice;
 use overstand_core::design::{Design, StringMake};
 use overstand_core::dimension::Dim;
@@ -15,6 +15,7 @@ use overstand_core::testing::worked_example;
 use overstand_core::units::parse_number;
 use overstand_core::verdict::{CheckId, State};
 
+const PAGE: Key = Key::Num3;
 const HOW_HARD: &str = "Played how hard, slider, mm";
 
 fn strung() -> Design {
@@ -23,46 +24,20 @@ fn strung() -> Design {
     design
 }
 
-fn strings_page(design: Design) -> (Window, tempfile::TempDir) {
-    let (mut window, folder) = Window::with(design);
-    window.press(Modifiers::COMMAND, Key::Num3);
-    (window, folder)
-}
-
-/// What a piece of text on the screen says.
-fn text(node: &AccessNode<'_>) -> String {
-    // words alone are told as a value
-    node.label().or_else(|| node.value()).unwrap_or_default()
-}
-
-/// Whether some words are on the screen, the names of plain figures among them.
-fn says(window: &Window, words: &str) -> bool {
-    window.harness.query_all_by(|node| text(node).contains(words)).next().is_some()
-}
-
 /// What the map says of a note: amount, state, where it touches.
 fn cell(window: &Window, note: &str) -> String {
     let start = format!("{note}: ");
-    let node = window.harness.query_all_by(|node| text(node).starts_with(&start)).next();
-    let told = text(&node.expect("the note is in the map").accesskit_node());
-    told[start.len()..].to_owned()
+    window.text(&start)[start.len()..].to_owned()
 }
 
 /// How many cells of the map say some words.
 fn count(window: &Window, words: &str) -> usize {
-    window
-        .harness
-        .query_all_by(|node| text(node).contains(words) && text(node).contains(", touches fret"))
-        .count()
+    window.texts(|_, text| text.contains(words) && text.contains(", touches fret")).len()
 }
 
 fn physics(window: &Window) -> Strings {
     let study = window.app().study();
     Strings::of(&study.design, study.layout().expect("it closes"))
-}
-
-fn undo(window: &mut Window) {
-    window.press(Modifiers::COMMAND, Key::Z);
 }
 
 #[test]
@@ -71,9 +46,9 @@ fn the_page_is_turned_to_and_back() {
     let is_there =
         |window: &Window| window.harness.query_by_role_and_label(Role::Slider, HOW_HARD).is_some();
     assert!(!is_there(&window));
-    window.press(Modifiers::COMMAND, Key::Num3);
+    window.turn_to(Key::Num3);
     assert!(is_there(&window));
-    window.press(Modifiers::COMMAND, Key::Num1);
+    window.turn_to(Key::Num1);
     assert!(!is_there(&window));
     window.click(Role::Tab, "Strings");
     assert!(is_there(&window));
@@ -85,7 +60,7 @@ fn the_page_is_turned_to_and_back() {
 
 #[test]
 fn played_harder_more_notes_fail_while_the_slider_moves() {
-    let (mut window, _folder) = strings_page(strung());
+    let (mut window, _folder) = Window::showing(PAGE, strung());
     let before = window.design().clone();
     assert_eq!(count(&window, ", fails,"), 0);
     let was = cell(&window, "E, stopped at fret 3");
@@ -108,14 +83,14 @@ fn played_harder_more_notes_fail_while_the_slider_moves() {
     assert_eq!(failing, fails, "the map is not what the core says");
     window.drop_at(from + vec2(110.0, 0.0));
     assert!(window.get(Dim::PluckTravel) > 0.8);
-    undo(&mut window);
+    window.undo();
     assert_eq!(window.design(), &before, "the drag was more than one step");
     assert_eq!(count(&window, ", fails,"), 0);
 }
 
 #[test]
 fn a_slider_is_given_up_by_escape_and_moved_by_keys() {
-    let (mut window, _folder) = strings_page(strung());
+    let (mut window, _folder) = Window::showing(PAGE, strung());
     let before = window.design().clone();
     let slider = "Relief, slider, mm";
     let from = window.handle(slider).rect().center();
@@ -132,7 +107,7 @@ fn a_slider_is_given_up_by_escape_and_moved_by_keys() {
     }
     let relief = window.get(Dim::Relief);
     assert!(relief > 0.2 && relief < 0.3, "{relief}");
-    undo(&mut window);
+    window.undo();
     assert_eq!(window.design(), &before, "nudges in a row are one step");
 }
 
@@ -140,7 +115,7 @@ fn a_slider_is_given_up_by_escape_and_moved_by_keys() {
 /// least then is the one the core names.
 #[test]
 fn lower_action_costs_headroom_on_the_page() {
-    let (mut window, _folder) = strings_page(strung());
+    let (mut window, _folder) = Window::showing(PAGE, strung());
     let before = physics(&window);
     let least = |strings: &Strings, index: usize| strings.each[index].headroom.expect("it plays");
     for (field, dim) in [("Action, bass", Dim::ActionBass), ("Action, treble", Dim::ActionTreble)] {
@@ -169,7 +144,7 @@ fn lower_action_costs_headroom_on_the_page() {
 
 #[test]
 fn travel_or_force_and_to_either_side() {
-    let (mut window, _folder) = strings_page(strung());
+    let (mut window, _folder) = Window::showing(PAGE, strung());
     let note = "E, stopped at fret 3";
     let either = cell(&window, note);
     window.click(Role::Button, "Drawn away");
@@ -186,7 +161,7 @@ fn travel_or_force_and_to_either_side() {
 
 #[test]
 fn the_map_is_walked_by_keys_and_the_drawing_follows() {
-    let (mut window, _folder) = strings_page(strung());
+    let (mut window, _folder) = Window::showing(PAGE, strung());
     assert!(window.says("e, open: first touches at fret"));
     let map = "Headroom by string and fret";
     window.harness.get_by_role_and_label(Role::Table, map).focus();
@@ -212,7 +187,7 @@ fn the_map_is_walked_by_keys_and_the_drawing_follows() {
 
 #[test]
 fn a_set_is_put_on_and_taken_off_as_one_step() {
-    let (mut window, _folder) = strings_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let before = window.design().clone();
     assert!(window.says("Pull and pitch are not known"));
     assert!(!window.says("Together they pull"));
@@ -224,18 +199,18 @@ fn a_set_is_put_on_and_taken_off_as_one_step() {
     assert!(!window.says("Pull and pitch are not known"));
     let pull = physics(&window).pull.unwrap();
     assert!(window.says(&format!("Together they pull {pull:.0} N")));
-    undo(&mut window);
+    window.undo();
     assert_eq!(window.design(), &before);
 }
 
 #[test]
 fn strings_are_edited_in_place() {
-    let (mut window, _folder) = strings_page(strung());
+    let (mut window, _folder) = Window::showing(PAGE, strung());
     let before = window.design().clone();
     let tuning = "Tuning of string 6 (E)";
     window.type_in(tuning, "D2", Key::Enter);
     assert_eq!(window.design().strings[5].note, Some("D2".parse().unwrap()));
-    assert!(says(&window, "E sounds at, Hz: 73.42"));
+    assert!(window.says("E sounds at, Hz: 73.42"));
     window.type_in(tuning, "H9", Key::Enter);
     assert!(window.says("Expected a note as E4"), "what is refused says why");
     assert_eq!(window.field(tuning), "H9");
@@ -258,7 +233,7 @@ fn strings_are_edited_in_place() {
     window.click(Role::ComboBox, "Material of string 3 (g)");
     window.click(Role::Button, "Bronze");
     for _ in 0..5 {
-        undo(&mut window);
+        window.undo();
     }
     assert_eq!(window.design(), &before);
     // nothing typed is nothing known
@@ -269,7 +244,7 @@ fn strings_are_edited_in_place() {
 
 #[test]
 fn a_string_that_would_break_is_told() {
-    let (mut window, _folder) = strings_page(strung());
+    let (mut window, _folder) = Window::showing(PAGE, strung());
     assert!(window.says("e bears its pull and is tight: good"));
     window.type_in("Tuning of string 1 (e)", "D5", Key::Enter);
     assert!(window.says("e bears its pull and is tight: fails"));
@@ -279,7 +254,7 @@ fn a_string_that_would_break_is_told() {
 
 #[test]
 fn the_best_relief_is_shown_applied_and_undone() {
-    let (mut window, _folder) = strings_page(strung());
+    let (mut window, _folder) = Window::showing(PAGE, strung());
     window.type_in("Relief", "0.05", Key::Enter);
     let before = window.design().clone();
     window.click(Role::Tab, "Best relief");
@@ -295,7 +270,7 @@ fn the_best_relief_is_shown_applied_and_undone() {
     assert_eq!(window.get(Dim::Relief), best.relief);
     assert_eq!(window.design().found, before.found);
     assert!(window.says("That is the best relief there is for this action."));
-    undo(&mut window);
+    window.undo();
     assert_eq!(window.design(), &before);
 }
 
@@ -303,7 +278,7 @@ fn the_best_relief_is_shown_applied_and_undone() {
 fn the_action_for_a_hardness_is_applied() {
     let mut design = strung();
     Dim::PluckTravel.key().set(&mut design, 1.0);
-    let (mut window, _folder) = strings_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     let state = |window: &Window| {
         let checks = &window.app().study().closed().unwrap().checks;
         checks.iter().find(|check| check.id == CheckId::Headroom).unwrap().state
@@ -324,7 +299,7 @@ fn the_action_for_a_hardness_is_applied() {
 fn the_bridge_is_put_where_the_strings_need_it() {
     let mut design = strung();
     Dim::Compensation.key().set(&mut design, 0.0);
-    let (mut window, _folder) = strings_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     let before = window.design().clone();
     window.click(Role::Tab, "True notes");
     let place = {
@@ -333,18 +308,14 @@ fn the_bridge_is_put_where_the_strings_need_it() {
         physics(&window).bridge_place(&study.design, layout).unwrap()
     };
     assert!(window.says(&format!("Its screws then need {:.1} mm of travel", place.travel)));
-    let state = |window: &Window, name: &str| {
-        let start = format!("{name} needs ");
-        let node = window.harness.query_all_by(|node| text(node).starts_with(&start)).next();
-        text(&node.expect("the saddle is listed").accesskit_node())
-    };
+    let state = |window: &Window, name: &str| window.text(&format!("{name} needs "));
     assert!(!state(&window, "E").contains("good"), "{}", state(&window, "E"));
     window.press_named(Role::Button, "Apply the bridge's place");
     // it is set in tenths
     assert!((window.get(Dim::Compensation) - place.compensation).abs() <= 0.05 + 1e-9);
     assert!((window.get(Dim::Station) - place.station).abs() <= 0.06);
     assert!(state(&window, "E").contains("good"), "{}", state(&window, "E"));
-    undo(&mut window);
+    window.undo();
     assert_eq!(window.design(), &before);
 }
 
@@ -352,17 +323,10 @@ fn the_bridge_is_put_where_the_strings_need_it() {
 fn notes_are_truer_with_the_crests_where_they_should_be() {
     let mut design = strung();
     Dim::Compensation.key().set(&mut design, 0.0);
-    let (mut window, _folder) = strings_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     window.click(Role::Tab, "True notes");
     let most = |window: &Window| -> f64 {
-        let node = window
-            .harness
-            .query_all_by(|node| {
-                node.label().is_some_and(|label| label.starts_with("Cents by fret: "))
-            })
-            .next()
-            .expect("the chart is there");
-        let label = node.accesskit_node().label().unwrap();
+        let label = window.text("Cents by fret: ");
         let cents = label.rsplit(", ").next().unwrap().trim_end_matches(" cents");
         parse_number(cents).unwrap().abs()
     };
@@ -376,7 +340,7 @@ fn to_look_at_the_page_changes_nothing() {
     let mut design = strung();
     // between two steps of its slider
     design.bridge.crest_height = overstand_core::units::Length::mm(22.775);
-    let (window, _folder) = strings_page(design);
+    let (window, _folder) = Window::showing(PAGE, design);
     assert_eq!(window.get(Dim::CrestHeight), 22.775);
     assert!(!window.app().title().starts_with("• "), "{}", window.app().title());
 }
@@ -387,7 +351,7 @@ fn a_fretless_board_counts_semitones() {
     design.scale.frets = 0;
     design.board.crown = overstand_core::units::Length::mm(0.0);
     design.wanted.first_fret_bass = overstand_core::units::Length::mm(0.3);
-    let (mut window, _folder) = strings_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     assert!(window.says("E, stopped at semitone 3: "));
     assert!(!window.says("stopped at fret"));
     window.click(Role::Tab, "True notes");
@@ -398,7 +362,7 @@ fn a_fretless_board_counts_semitones() {
 
 #[test]
 fn strings_without_data_say_what_to_give() {
-    let (mut window, _folder) = strings_page(worked_example());
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
     // how far is geometry alone
     assert!(cell(&window, "E, open").contains(" mm, "));
     window.click(Role::Button, "Newtons");
@@ -412,7 +376,7 @@ fn a_design_that_does_not_close_says_so_and_offers_what_helps() {
     let mut design = strung();
     design.found.remove("joint.pitch");
     Dim::CrestHeight.key().set(&mut design, 26.0);
-    let (mut window, _folder) = strings_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     assert!(window.says("Nothing can be said about the strings"));
     window.click(Role::Button, "Release pitch");
     assert!(!window.says("Nothing can be said about the strings"));
@@ -426,14 +390,11 @@ fn a_string_that_lies_on_the_frets_is_said_to() {
     Dim::Relief.key().set(&mut design, -0.5);
     Dim::ActionTreble.key().set(&mut design, 0.3);
     Dim::ActionBass.key().set(&mut design, 0.3);
-    let (mut window, _folder) = strings_page(design);
+    let (mut window, _folder) = Window::showing(PAGE, design);
     assert!(count(&window, "0.00 mm, fails") > 10);
     window.click(Role::Tab, "Best relief");
     assert!(window.says("touches at rest."));
-    let nonsense = window
-        .harness
-        .query_all_by(|node| text(node).contains("NaN") || text(node).contains("inf "));
-    assert_eq!(nonsense.count(), 0);
+    assert!(!window.says("NaN") && !window.says("inf "));
 }
 
 #[test]
@@ -444,7 +405,7 @@ fn every_kind_of_bridge_and_count_of_strings_has_its_page() {
         if kind == "wrapped" {
             Choice::parse("tail.kind").unwrap().set(&mut design, "wrapped").unwrap();
         }
-        let (mut window, _folder) = strings_page(design);
+        let (mut window, _folder) = Window::showing(PAGE, design);
         for tab in ["Best relief", "True notes", "Each string"] {
             window.click(Role::Tab, tab);
         }
@@ -462,7 +423,7 @@ fn every_kind_of_bridge_and_count_of_strings_has_its_page() {
                 string
             })
             .collect();
-        let (mut window, _folder) = strings_page(design);
+        let (mut window, _folder) = Window::showing(PAGE, design);
         // of twelve the last ones are scrolled to
         assert!(window.says("s0, open: "));
         let map = "Headroom by string and fret";
@@ -473,7 +434,7 @@ fn every_kind_of_bridge_and_count_of_strings_has_its_page() {
         }
         let last = format!("s{}, open: ", count - 1);
         assert!(
-            says(&window, &format!("{last}first touches"))
+            window.says(&format!("{last}first touches"))
                 && cell(&window, &last[..last.len() - 2]).contains("mm")
         );
         assert_eq!(window.says("There is no usual set of 1 strings."), count == 1);

@@ -7,19 +7,13 @@ mod common;
 use common::Window;
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use overstand_core::dryfit::Round;
 use overstand_core::strings::gauges::SETS;
 use overstand_core::testing::worked_example;
 
 /// The names of all places that open a working.
 fn openers(window: &Window) -> Vec<String> {
-    window
-        .harness
-        .query_all_by_role(Role::Button)
-        .filter_map(|node| node.accesskit_node().label())
-        .filter(|label| label.starts_with("Working of "))
-        .collect()
+    window.texts(|role, text| role == Role::Button && text.starts_with("Working of "))
 }
 
 fn strung() -> (Window, tempfile::TempDir) {
@@ -58,7 +52,7 @@ fn each_cell_of_the_table_opens_by_the_keyboard_as_well() {
 #[test]
 fn the_page_of_the_strings_opens_its_figures() {
     let (mut window, _folder) = strung();
-    window.press(Modifiers::COMMAND, Key::Num3);
+    window.turn_to(Key::Num3);
     let names = openers(&window);
     for part in ["pulls, N", "bears, %", "presses the saddle, N", "Together they pull"] {
         assert!(names.iter().any(|name| name.contains(part)), "{part} is not in {names:?}");
@@ -71,10 +65,7 @@ fn the_page_of_the_strings_opens_its_figures() {
 #[test]
 fn a_check_opens_every_step() {
     let (mut window, _folder) = strung();
-    let names = |window: &Window| -> Vec<String> {
-        let all = window.harness.query_all_by_role(Role::DisclosureTriangle);
-        all.filter_map(|node| node.accesskit_node().label()).collect()
-    };
+    let names = |window: &Window| window.texts(|role, _| role == Role::DisclosureTriangle);
     let name = names(&window).into_iter().find(|name| name.starts_with("Saddle travel, ")).unwrap();
     window.click(Role::DisclosureTriangle, &name);
     window.click(Role::Button, "Show the working");

@@ -5,6 +5,11 @@
 //! Design ──solve──▶ Layout ──judge──▶ Verdict      all of it: Study
 //! ```
 //!
+//! From a [`study::Study`] go the rest: the [`joint`] with its cut sheet, the [`strings`], how
+//! true the cuts must be ([`risk`]), what a [dry fit](dryfit) says, how two designs
+//! [compare], and how each figure came about ([`working`]). [`dimension`] is the one table of
+//! all dimensions, and [`glossary`] the one list of words.
+//!
 //! # Frames and signs
 //!
 //! **Body frame** (X, Y): X along the centre line, 0 at the joint, positive toward the

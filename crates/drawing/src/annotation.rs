@@ -57,7 +57,7 @@ pub fn annotation(item: &Item, look: &Look) -> Option<Annotation> {
 
 impl Annotation {
     /// The box around its ink; the width of the words is estimated.
-    pub fn extent(&self, look: &Look) -> Rect {
+    pub(crate) fn extent(&self, look: &Look) -> Rect {
         let words = words_box(self.at, self.anchor, self.turn, &self.text, look);
         let ink = self.lines.iter().chain(&self.arrows).map(BezPath::bounding_box);
         ink.fold(words, |all, one| all.union(one))
@@ -65,7 +65,7 @@ impl Annotation {
 }
 
 /// About the box that words take up at a place, turned counter-clockwise about it.
-pub fn words_box(at: Point, anchor: Anchor, turn: f64, text: &str, look: &Look) -> Rect {
+pub(crate) fn words_box(at: Point, anchor: Anchor, turn: f64, text: &str, look: &Look) -> Rect {
     let height = look.lettering;
     let width = text.chars().count() as f64 * LETTER * height;
     let (left, low) = match anchor {

@@ -88,7 +88,7 @@ impl Look {
     /// Blank wood that hides what lies behind it, and thin lines: for full size, where a line's
     /// own width counts and ink is saved. Capitals are so many mm high (ISO 3098: 1.8, 2.5,
     /// 3.5, 5 or 7).
-    pub fn full_size(capitals: f64) -> Self {
+    pub(crate) fn full_size(capitals: f64) -> Self {
         let blank = "#ffffff";
         Self {
             fills: Some(Fills {

@@ -44,7 +44,7 @@ pub fn pdf(paper: &Paper) -> Result<Vec<u8>, PdfError> {
 ///
 /// # Errors
 /// [`PdfError`] if a bundled font is damaged.
-pub fn pdf_while(
+pub(crate) fn pdf_while(
     paper: &Paper,
     goes_on: &mut dyn FnMut(usize) -> bool,
 ) -> Result<Option<Vec<u8>>, PdfError> {

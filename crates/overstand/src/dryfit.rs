@@ -4,7 +4,7 @@ use std::path::Path;
 
 use overstand_core::design::{Date, Design};
 use overstand_core::dryfit::{
-    Amount, CAUTIONS, Correction, DryFit, Kind, Least, Reading, Round, SetUp, Step, how_to_read,
+    Amount, CAUTIONS, Correction, DryFit, Kind, Reading, Round, SetUp, Step, how_to_read,
 };
 use overstand_core::study::{Open, Study};
 use overstand_core::units::{LengthStyle, Unit, parse_length};
@@ -307,13 +307,8 @@ impl Page {
             self.mm(outcome.overstand, 2),
         );
         text += &wrap(&says, 5);
-        if let Some(Least { amount, .. }) = &one.least {
-            let says = if *amount > 0.0 {
-                format!("The least that brings every check to good: {}.", self.mm(*amount, 2))
-            } else {
-                "Every check is good without it.".to_owned()
-            };
-            text += &wrap(&says, 5);
+        if let Some(least) = &one.least {
+            text += &wrap(&least.says().show(self.style), 5);
         }
         if !one.asks.is_empty() {
             let first: Vec<&str> = one.asks.iter().map(|ask| ask.text()).collect();
@@ -344,10 +339,7 @@ impl Page {
             }
         }
         text += &self.heading("Care");
-        text + &wrap(
-            "A strung instrument holds several hundred newtons: slacken the strings before you file or cut.",
-            2,
-        )
+        text + &wrap(SetUp::CAUTION, 2)
     }
 
     fn log(&self, answer: &Answer) -> String {

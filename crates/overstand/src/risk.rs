@@ -203,23 +203,7 @@ impl Page<'_> {
         for (words, better) in
             [("Widest margin", &safest.widest), ("Highest chance", &safest.likeliest)]
         {
-            let changes: Vec<String> = better
-                .changes
-                .iter()
-                .map(|change| {
-                    let info = change.key.dim.info();
-                    let show =
-                        |value| units::show(value, info.unit, info.digits.max(2), self.style);
-                    format!(
-                        "{} {} instead of {}",
-                        change.key.name(&self.study.design).to_lowercase(),
-                        show(change.to),
-                        show(change.from)
-                    )
-                })
-                .collect();
-            let changes =
-                if changes.is_empty() { "where it stands".to_owned() } else { changes.join("; ") };
+            let changes = better.says(&self.study.design).show(self.style);
             text += &wrap(&format!("{words}: {changes}. Then {}.", better.standing.says()), 2);
         }
         text

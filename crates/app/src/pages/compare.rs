@@ -1,9 +1,7 @@
 //! Compare: two variants of the file above each other or side by side, and what differs
 //! between them.
 
-use egui::{
-    CentralPanel, ComboBox, Frame, Label, Layout, Margin, Panel, Rect, RichText, Stroke, Ui, vec2,
-};
+use egui::{CentralPanel, ComboBox, Label, Layout, Panel, Rect, RichText, Stroke, Ui, vec2};
 use kurbo::Vec2;
 use overstand_core::compare::{Comparison, Order, Side, Taken, take_all};
 use overstand_core::design::Design;
@@ -18,6 +16,7 @@ use overstand_drawing::scene::Scene;
 use crate::canvas::{self, Sheet};
 use crate::command::Command;
 use crate::document::Document;
+use crate::pages::{below, on_paper};
 use crate::panels::{differences, standings};
 use crate::theme::{self, space, stroke};
 use crate::view::{Arrangement, Camera, CanvasId, View};
@@ -138,9 +137,7 @@ pub(crate) fn show(
     view: &mut View,
 ) -> Vec<Command> {
     let mut commands = Vec::new();
-    let paper = theme::palette(ui).paper;
-    let frame =
-        Frame::new().fill(paper).inner_margin(Margin::symmetric(space::XL as i8, space::S as i8));
+    let frame = on_paper(ui);
     let Some(names) = pair(document, view) else {
         CentralPanel::no_frame().frame(frame).show(ui, |ui| empty(ui, &mut commands));
         return commands;
@@ -166,14 +163,8 @@ pub(crate) fn show(
         head(ui, document, studies, arrangement, &mut names, view, &mut commands);
     });
     view.compare.pair = names.clone().map(Some);
-    let [high, least, most] = space::DIFFERENCES;
-    let most = most.min(ui.available_height() - space::CANVAS).max(least);
-    Panel::bottom("differences")
-        .frame(frame)
-        .resizable(true)
-        .default_size(high.min(most))
-        .size_range(least..=most)
-        .show(ui, |ui| match view.compare.all {
+    below(ui, "differences", space::DIFFERENCES, space::CANVAS).show(ui, |ui| {
+        match view.compare.all {
             Some(order) => {
                 standings.show(ui, document, order, &names, view, &mut commands);
             }
@@ -181,7 +172,8 @@ pub(crate) fn show(
                 let studies = [&one.study, &two.study];
                 differences::show(ui, &both.comparison, studies, style, view, &mut commands);
             }
-        });
+        }
+    });
     CentralPanel::no_frame().show(ui, |ui| {
         let all = ui.available_rect_before_wrap();
         let active = usize::from(document.design().name == two.of.name);

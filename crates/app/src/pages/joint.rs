@@ -1,6 +1,6 @@
 //! The joint: its section with handles, what is worked out for it, and the cut sheet.
 
-use egui::{CentralPanel, Frame, Margin, Panel, Ui};
+use egui::{CentralPanel, Frame, Panel, Ui};
 use overstand_core::joint::{CutSheet, JointFigures};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
@@ -10,8 +10,9 @@ use overstand_drawing::scene::Scene;
 
 use crate::canvas::{self, Sheet};
 use crate::command::Command;
+use crate::pages::{below, sized};
 use crate::panels::{cut_sheet, figures, verdict};
-use crate::theme::{self, space};
+use crate::theme::space;
 use crate::tour::{self, Spot};
 use crate::view::{CanvasId, View};
 
@@ -54,34 +55,19 @@ pub(crate) fn show(
 ) -> Vec<Command> {
     drawn.update(study, revision);
     let mut commands = Vec::new();
-    let [wide, least, most] = space::CUT_SHEET;
-    Panel::right("cut sheet").frame(side).default_size(wide).size_range(least..=most).show(
-        ui,
-        |ui| {
-            tour::mark(ui, Spot::CutSheet, ui.max_rect());
-            match &drawn.worked {
-                Some((_, sheet)) => cut_sheet::show(ui, study, sheet, style, view, &mut commands),
-                // what is wrong, and what would mend it
-                None => verdict::show(ui, study, revision, style, view, &mut commands),
-            }
-        },
-    );
+    sized(Panel::right("cut sheet"), side, space::CUT_SHEET).show(ui, |ui| {
+        tour::mark(ui, Spot::CutSheet, ui.max_rect());
+        match &drawn.worked {
+            Some((_, sheet)) => cut_sheet::show(ui, study, sheet, style, view, &mut commands),
+            // what is wrong, and what would mend it
+            None => verdict::show(ui, study, revision, style, view, &mut commands),
+        }
+    });
     CentralPanel::no_frame().show(ui, |ui| {
-        let palette = theme::palette(ui);
-        let frame = Frame::new()
-            .fill(palette.paper)
-            .inner_margin(Margin::symmetric(space::XL as i8, space::S as i8));
-        let [high, least, most] = space::FIGURES;
-        let most = most.min(ui.available_height() - space::CANVAS).max(least);
-        Panel::bottom("figures")
-            .frame(frame)
-            .resizable(true)
-            .default_size(high.min(most))
-            .size_range(least..=most)
-            .show(ui, |ui| {
-                let figures = drawn.worked.as_ref().map(|(figures, _)| figures);
-                figures::show(ui, figures, style, view);
-            });
+        below(ui, "figures", space::FIGURES, space::CANVAS).show(ui, |ui| {
+            let figures = drawn.worked.as_ref().map(|(figures, _)| figures);
+            figures::show(ui, figures, style, view);
+        });
         let sheet = Sheet {
             id: CanvasId::Joint,
             heading: "Joint in section, from above below it",

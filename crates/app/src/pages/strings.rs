@@ -1,7 +1,7 @@
 //! The strings: one note over the frets, how hard it all can be played, and below that what
 //! each string pulls, the best relief, whether the notes are true.
 
-use egui::{CentralPanel, Frame, Margin, Panel, Rect, Stroke, Ui, vec2};
+use egui::{Frame, Rect, Stroke, Ui, vec2};
 use overstand_core::strings::{Drawn, Played, Strings};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
@@ -9,7 +9,8 @@ use overstand_core::units::LengthStyle;
 use crate::canvas::swing::{self, SwingChart};
 use crate::command::Command;
 use crate::marks;
-use crate::panels::{best_relief, headroom_map, how_hard, string_table, true_notes, verdict};
+use crate::pages::{child, unclosed};
+use crate::panels::{best_relief, headroom_map, how_hard, string_table, true_notes};
 use crate::theme::{self, space};
 use crate::view::{StringSheet, View};
 
@@ -59,17 +60,12 @@ pub(crate) fn show(
     view: &mut View,
 ) -> Vec<Command> {
     worked.update(study, revision, view);
-    let mut commands = Vec::new();
     let (Some(strings), Some(layout)) = (&worked.strings, study.layout()) else {
-        let [wide, least, most] = space::VERDICT;
-        Panel::right("verdict")
-            .frame(side)
-            .default_size(wide)
-            .size_range(least..=most)
-            .show(ui, |ui| verdict::show(ui, study, revision, style, view, &mut commands));
-        CentralPanel::no_frame().show(ui, nothing);
-        return commands;
+        let why = "Nothing can be said about the strings as long as the design does not close. \
+                   The panel on the right says what is wrong.";
+        return unclosed(ui, study, revision, style, side, why, view);
     };
+    let mut commands = Vec::new();
     let palette = theme::palette(ui);
     let all = ui.available_rect_before_wrap();
     ui.painter().rect_filled(all, 0.0, palette.paper);
@@ -104,10 +100,9 @@ pub(crate) fn show(
     if ui.available_width() >= space::THREE_SHEETS {
         side_by_side(ui, view, &mut sheet);
     } else {
-        let shown = StringSheet::ALL.iter().position(|sheet| *sheet == view.strings.sheet);
-        let names = StringSheet::ALL.map(StringSheet::name);
-        if let Some(chosen) = marks::tabs(ui, &names, shown.unwrap_or_default()) {
-            view.strings.sheet = StringSheet::ALL[chosen];
+        let shown = view.strings.sheet;
+        if let Some(chosen) = marks::tabs(ui, &StringSheet::ALL, StringSheet::name, shown) {
+            view.strings.sheet = chosen;
         }
         sheet(ui, view.strings.sheet, view);
     }
@@ -126,23 +121,10 @@ fn side_by_side(
     for which in StringSheet::ALL {
         let width = if which == StringSheet::Pull { string_table::WIDTH } else { narrow };
         let rect = Rect::from_min_size(egui::pos2(left, all.top()), vec2(width, all.height()));
-        let builder = egui::UiBuilder::new().id_salt(which.name()).max_rect(rect);
-        let mut column = ui.new_child(builder);
-        column.set_clip_rect(column.clip_rect().intersect(rect.expand(space::S)));
+        let mut column = child(ui, which.name(), rect);
         let name = egui::RichText::new(which.name()).font(theme::strong());
         column.add(egui::Label::new(name).selectable(false));
         sheet(&mut column, which, view);
         left += width + space::XL;
     }
-}
-
-/// Said of a design that does not close.
-fn nothing(ui: &mut Ui) {
-    let palette = theme::palette(ui);
-    ui.painter().rect_filled(ui.max_rect(), 0.0, palette.paper);
-    Frame::new().inner_margin(Margin::same(space::XL as i8)).show(ui, |ui| {
-        let text = "Nothing can be said about the strings as long as the design does not close. \
-                    The panel on the right says what is wrong.";
-        theme::remark(ui, text);
-    });
 }

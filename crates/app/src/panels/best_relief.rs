@@ -327,8 +327,7 @@ pub(crate) fn offer(
     theme::remark(ui, says);
     ui.add_space(space::S);
     if marks::main_button(ui, text).clicked() {
-        let design = Box::new(proposal.design.clone());
-        commands.push(Command::Edit { name: text.to_owned(), design });
+        commands.push(Command::edit(text, proposal.design.clone()));
     }
     ui.add_space(vec2(0.0, space::S).y);
 }

@@ -32,17 +32,17 @@ pub(crate) fn show(
     ui.horizontal(|ui| {
         ui.add(Label::new(RichText::new("Cut sheet").font(theme::title())).selectable(false));
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            dim(ui, &format!("{done} of {} done", sheet.steps.len()));
+            theme::remark(ui, format!("{done} of {} done", sheet.steps.len()));
         });
     });
-    dim(ui, sheet.joint);
+    theme::remark(ui, sheet.joint);
     warn(ui, study, style, commands);
     ui.add_space(space::S);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
         ui.spacing_mut().item_spacing.y = space::S;
         for caution in sheet.cautions {
-            dim(ui, caution);
+            theme::remark(ui, *caution);
         }
         for (index, step) in sheet.steps.iter().enumerate() {
             one(ui, index + 1, step, style, view, commands);
@@ -131,7 +131,7 @@ fn details(ui: &mut Ui, step: &Step, style: LengthStyle) {
     }
     if let Some(first) = step.readings.first() {
         let at = values::show(first.at, Unit::Length, READING, style);
-        dim(ui, &format!("Straightedge over the top, {at} from the joint, reads"));
+        theme::remark(ui, format!("Straightedge over the top, {at} from the joint, reads"));
         for reading in &step.readings {
             read(ui, reading, style);
         }
@@ -190,11 +190,6 @@ fn labelled(ui: &mut Ui, label: &str, words: &str) {
     job.append(label, 0.0, format(theme::strong(), palette.dim));
     job.append(words, space::M, format(theme::text(), palette.ink));
     ui.add(Label::new(job).wrap());
-}
-
-fn dim(ui: &mut Ui, text: &str) {
-    let colour = theme::palette(ui).dim;
-    ui.add(Label::new(RichText::new(text).color(colour)).wrap());
 }
 
 fn dim_single(ui: &mut Ui, text: &str) {

@@ -98,7 +98,7 @@ impl Slot<'_> {
             Ok(design) => {
                 view.drafts.remove(&field);
                 let name = format!("Set {}", self.name.to_lowercase());
-                commands.push(Command::Edit { name, design: Box::new(design) });
+                commands.push(Command::edit(name, design));
             }
             Err(why) => draft.refused = Some(why),
         }
@@ -180,7 +180,7 @@ pub(crate) fn arch(
                         });
                         view.drafts
                             .retain(|field, _| !matches!(field, Field::Extra(Extra::Arch(..))));
-                        commands.push(edit("Take a point of the arch out", without));
+                        commands.push(Command::edit("Take a point of the arch out", without));
                     }
                 }
             });
@@ -194,16 +194,12 @@ pub(crate) fn arch(
         if marks::link(ui, "Add a point").clicked()
             && let Some((place, point)) = between(study, points)
         {
-            commands.push(edit(
+            commands.push(Command::edit(
                 "Add a point to the arch",
                 edited(study, |points| points.insert(place, point)),
             ));
         }
     });
-}
-
-fn edit(name: &str, design: Design) -> Command {
-    Command::Edit { name: name.to_owned(), design: Box::new(design) }
 }
 
 fn edited(study: &Study, change: impl FnOnce(&mut Vec<ArchPoint>)) -> Design {
@@ -304,12 +300,12 @@ pub(crate) fn retainer(
         ui.add_space(indent);
         if one.retainer.is_some() {
             if marks::link(ui, "Take the retainer off").clicked() {
-                commands.push(edit("Take the retainer off", with(None)));
+                commands.push(Command::edit("Take the retainer off", with(None)));
             }
         } else if marks::link(ui, "Hold it down by a retainer").clicked() {
             // half way to the post, where it does not press yet
             let retainer = Retainer { along: one.post / 2.0, height: one.post_height };
-            commands.push(edit("Add a retainer", with(Some(retainer))));
+            commands.push(Command::edit("Add a retainer", with(Some(retainer))));
         }
     });
 }
@@ -354,7 +350,7 @@ pub(crate) fn range(
         view.drafts.retain(|field, _| !is_of(*field, id));
         let mut design = study.design.clone();
         design.limits.remove(id.text());
-        commands.push(edit("Back to the usual range", design));
+        commands.push(Command::edit("Back to the usual range", design));
     }
 }
 
@@ -393,6 +389,6 @@ pub(crate) fn notes(ui: &mut Ui, study: &Study, view: &mut View, commands: &mut 
         && !ui.input(|input| input.key_pressed(egui::Key::Escape))
     {
         let design = Design { notes: draft.text, ..study.design.clone() };
-        commands.push(edit("Write notes", design));
+        commands.push(Command::edit("Write notes", design));
     }
 }

@@ -81,7 +81,7 @@ impl Reading {
             _ => (today(), usual(unit).first().copied().unwrap_or_default()),
         };
         let on = on.map_or_else(String::new, |on| on.to_string());
-        let error = values::parts(error, unit, DIGITS, marks::fine(style)).0;
+        let error = values::parts(error, unit, DIGITS, style).0;
         Self { key, on, error, refused: [None, None] }
     }
 
@@ -151,7 +151,7 @@ fn form(
     ui.horizontal(|ui| {
         theme::quiet(ui);
         for error in usual(unit) {
-            let text = values::parts(error, unit, DIGITS, marks::fine(style)).0;
+            let text = values::parts(error, unit, DIGITS, style).0;
             if ui.button(format!("± {text}")).on_hover_text(of_tool(unit, error)).clicked() {
                 reading.error = text;
             }

@@ -129,16 +129,12 @@ fn sets(ui: &mut Ui, design: &Design, lacks: bool, commands: &mut Vec<Command>) 
                 if ui.button(set.name).clicked() {
                     let mut strung = design.clone();
                     set.put_on(&mut strung);
-                    commands.push(edit(format!("Put on: {}", set.name), strung));
+                    commands.push(Command::edit(format!("Put on: {}", set.name), strung));
                     ui.close();
                 }
             }
         });
     });
-}
-
-fn edit(name: String, design: Design) -> Command {
-    Command::Edit { name, design: Box::new(design) }
 }
 
 fn head(ui: &mut Ui) {
@@ -357,7 +353,7 @@ fn note(
                 Some(fault) => draft.refused = Some(drive::fault_words(fault)),
                 None => {
                     view.drafts.remove(&field);
-                    commands.push(edit(format!("Tune string {}", index + 1), design));
+                    commands.push(Command::edit(format!("Tune string {}", index + 1), design));
                 }
             }
         }
@@ -394,7 +390,7 @@ fn made(
         if let Some(string) = design.strings.get_mut(index) {
             string.make = make;
         }
-        edit(format!("Set how string {} is made", index + 1), design)
+        Command::edit(format!("Set how string {} is made", index + 1), design)
     };
     let name = format!("How string {} ({}) is made", index + 1, one.name);
     let tip = match &one.make {
@@ -469,7 +465,10 @@ fn material(
                         &mut string.make;
                     *material = other;
                 }
-                commands.push(edit(format!("Set the material of string {}", index + 1), design));
+                commands.push(Command::edit(
+                    format!("Set the material of string {}", index + 1),
+                    design,
+                ));
             }
         }
     });

@@ -11,9 +11,11 @@ pub mod eyes;
 pub mod pictures;
 pub mod raster;
 
+use std::time::{Duration, Instant};
+
 use egui::accesskit::Role;
 use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, Pos2, Vec2, vec2};
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::kittest::{AccessKitNode, NodeT as _, Queryable as _};
 use egui_kittest::{Harness, Node};
 use overstand_app::{App, Options};
 use overstand_core::design::Design;
@@ -24,6 +26,15 @@ pub const SIZE: Vec2 = vec2(1280.0, 800.0);
 
 /// Frames until the window must have come to rest.
 const MOST_STEPS: u64 = 64;
+
+/// Longer than the slowest machine takes for a million trials.
+const PATIENCE: Duration = Duration::from_secs(120);
+
+/// What a screen reader says of something.
+pub fn text(node: &AccessKitNode<'_>) -> String {
+    // words alone are told as a value
+    node.label().or_else(|| node.value()).unwrap_or_default()
+}
 
 /// The window under test.
 pub struct Window {
@@ -42,6 +53,13 @@ impl Window {
         let path = folder.path().join("design.ron");
         overstand_files::save(&path, &overstand_files::DesignFile::of(design)).unwrap();
         let window = Self::open(Options { path: Some(path), dialogs: false, ..Options::default() });
+        (window, folder)
+    }
+
+    /// The same, turned to the page that has a key.
+    pub fn showing(page: Key, design: Design) -> (Self, tempfile::TempDir) {
+        let (mut window, folder) = Self::with(design);
+        window.turn_to(page);
         (window, folder)
     }
 
@@ -97,7 +115,35 @@ impl Window {
 
     /// Whether some words are on the screen.
     pub fn says(&self, words: &str) -> bool {
-        self.harness.query_all_by_label_contains(words).next().is_some()
+        self.harness.query_all_by(|node| text(node).contains(words)).next().is_some()
+    }
+
+    /// What is said of all that is asked for, by role and words.
+    pub fn texts(&self, is_asked: impl Fn(Role, &str) -> bool) -> Vec<String> {
+        let nodes = self.harness.query_all_by(|node| is_asked(node.role(), &text(node)));
+        nodes.map(|node| text(&node.accesskit_node())).collect()
+    }
+
+    /// The first text that begins so.
+    pub fn text(&self, start: &str) -> String {
+        let texts = self.texts(|_, text| text.starts_with(start));
+        texts.into_iter().next().unwrap_or_else(|| panic!("nothing begins `{start}`"))
+    }
+
+    /// Steps until something is there: work goes on on other threads.
+    pub fn wait(&mut self, what: &str, is_there: impl Fn(&Self) -> bool) {
+        let begun = Instant::now();
+        while !is_there(self) {
+            assert!(begun.elapsed() < PATIENCE, "never came: {what}");
+            std::thread::sleep(Duration::from_millis(2));
+            self.harness.step();
+        }
+    }
+
+    /// Steps until some words are on the screen, and until it is at rest.
+    pub fn wait_for(&mut self, words: &str) {
+        self.wait(words, |window| window.says(words));
+        self.harness.run();
     }
 
     pub fn has_button(&self, name: &str) -> bool {
@@ -124,14 +170,30 @@ impl Window {
         self.press(Modifiers::NONE, then);
     }
 
-    /// Types into a form's line, in place of what stands there, and enters it.
-    pub fn type_path(&mut self, line: &str, text: &str) {
+    /// Types into a line that does not mark what stands in it, in its place.
+    pub fn type_over(&mut self, line: &str, text: &str, then: Key) {
         self.harness.get_by_role_and_label(Role::TextInput, line).focus();
         self.harness.run();
         self.press(Modifiers::COMMAND, Key::A);
         self.harness.event(Event::Text(text.to_owned()));
         self.harness.run();
-        self.press(Modifiers::NONE, Key::Enter);
+        self.press(Modifiers::NONE, then);
+    }
+
+    /// Chooses from a list that may be scrolled out of sight.
+    pub fn choose(&mut self, menu: &str, option: &str) {
+        self.press_named(Role::ComboBox, menu);
+        // with the pointer, or the menu would stay open
+        self.click(Role::Button, option);
+    }
+
+    /// Turns to the page that has a key.
+    pub fn turn_to(&mut self, page: Key) {
+        self.press(Modifiers::COMMAND, page);
+    }
+
+    pub fn undo(&mut self) {
+        self.press(Modifiers::COMMAND, Key::Z);
     }
 
     /// Searches for words and takes the first that is found.

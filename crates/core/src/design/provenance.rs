@@ -104,16 +104,6 @@ impl FromStr for Date {
 
 crate::design::kept_as_text!(Date);
 
-impl Provenance {
-    /// The reading error, where there is one.
-    pub fn reading_error(&self) -> Option<f64> {
-        match self {
-            Self::Planned | Self::Made => None,
-            Self::Measured { error, .. } => Some(*error),
-        }
-    }
-}
-
 /// Largest believable reading error of a length, mm.
 pub(super) const LARGEST_READING_ERROR: Length = Length::mm(10.0);
 

@@ -17,7 +17,7 @@ impl Making {
     pub const ALL: [Self; 3] = [Self::Hand, Self::Jig, Self::Bought];
 
     /// ± as a part of that by hand (common practice, no source).
-    pub fn trueness(self) -> f64 {
+    pub(crate) fn trueness(self) -> f64 {
         match self {
             Self::Hand => 1.0,
             Self::Jig => 0.4,

@@ -43,10 +43,10 @@ fn usual_pluck_travel() -> Length {
 
 impl Wanted {
     /// Where a string is plucked unless said otherwise (common practice, no source).
-    pub const USUAL_PLUCK_PLACE: Length = Length::mm(110.0);
+    pub(crate) const USUAL_PLUCK_PLACE: Length = Length::mm(110.0);
     /// How far it moves there unless said otherwise: a light touch (common practice, no
     /// source).
-    pub const USUAL_PLUCK_TRAVEL: Length = Length::mm(0.4);
+    pub(crate) const USUAL_PLUCK_TRAVEL: Length = Length::mm(0.4);
 }
 
 fn usual_action_fret() -> u8 {

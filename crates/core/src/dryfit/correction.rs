@@ -393,7 +393,7 @@ pub(super) const TRIM: f64 = 0.02;
 pub(super) const THINNEST_BOARD: f64 = 3.0;
 
 /// Thicknesses in which veneer is usual, mm (common practice, no source).
-pub const VENEERS: [f64; 12] = [0.3, 0.4, 0.5, 0.6, 0.7, 0.9, 1.0, 1.2, 1.5, 2.0, 2.5, 3.0];
+const VENEERS: [f64; 12] = [0.3, 0.4, 0.5, 0.6, 0.7, 0.9, 1.0, 1.2, 1.5, 2.0, 2.5, 3.0];
 
 /// The standard thickness nearest to one; none beyond the thickest.
 pub(super) fn standard(thickness: f64) -> Option<f64> {

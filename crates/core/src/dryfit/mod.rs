@@ -25,7 +25,7 @@ mod wood;
 mod words;
 mod working;
 
-pub use correction::{Amount, Ask, Correction, Kind, Least, Outcome, Risk, VENEERS, Wood};
+pub use correction::{Amount, Ask, Correction, Kind, Least, Outcome, Risk, Wood};
 pub use fit::DryFit;
 pub use grammar::{Fault, NotAReading, Piece};
 pub(crate) use log::faults;

@@ -1,6 +1,6 @@
 //! Corrections in words.
 
-use super::correction::{Correction, Kind, Outcome, TRIM, crests};
+use super::correction::{Correction, Kind, Least, Outcome, TRIM, crests};
 use super::told::Told;
 use crate::design::Design;
 use crate::layout::Layout;
@@ -269,6 +269,16 @@ pub const CAUTIONS: [&str; 5] = [
     "Take half, fit, and read again before the other half.",
     "The machine's manual, local rules and a trained person's word stand over this.",
 ];
+
+impl Least {
+    /// How much it is.
+    pub fn says(&self) -> Sentence {
+        if self.amount == 0.0 {
+            return sentence!["Every check is good without it."];
+        }
+        sentence!["The least that brings every check to good: ", mm(self.amount.abs(), 2), "."]
+    }
+}
 
 /// How it is read.
 pub fn how_to_read() -> Sentence {

@@ -41,6 +41,10 @@ fn step(id: &'static str, title: &'static str, work: Vec<Sentence>) -> SetUpStep
 }
 
 impl SetUp {
+    /// Said wherever the steps stand.
+    pub const CAUTION: &str = "A strung instrument holds several hundred newtons: slacken the \
+                               strings before you file or cut.";
+
     /// The set-up of a joint as it really is: relief, nut slots, saddle, and what moves when
     /// they do.
     pub fn of(design: &Design, layout: &Layout) -> Self {

@@ -86,7 +86,7 @@ impl JointSection {
 
 /// Whether the tenon ends before the board does: then the board's end bears on the body by
 /// itself.
-pub fn is_short(design: &Design, layout: &Layout) -> bool {
+pub(crate) fn is_short(design: &Design, layout: &Layout) -> bool {
     let glue_face = -design.board.thickness.to_mm();
     let board_end = layout.unstrung(design.board.end.to_mm(), glue_face).x;
     design.joint.kind != JointKind::Through && design.joint.tenon_length.to_mm() < board_end
@@ -94,7 +94,7 @@ pub fn is_short(design: &Design, layout: &Layout) -> bool {
 
 /// Least wood under the rod's channel in the neck and in the tenon, with its place u from
 /// the nut; none without a channel. Depths lie square to the board.
-pub fn wood_under_rod(design: &Design, layout: &Layout) -> Option<(f64, f64)> {
+pub(crate) fn wood_under_rod(design: &Design, layout: &Layout) -> Option<(f64, f64)> {
     let neck = &design.neck;
     let deep = neck.rod_depth.to_mm();
     if deep <= 0.0 {
@@ -126,7 +126,7 @@ pub fn wood_under_rod(design: &Design, layout: &Layout) -> Option<(f64, f64)> {
 /// Least wood along the centre line between the pocket's end and a cavity, with the
 /// cavity's number from 0; negative where they meet. Cavities wholly before the pocket's
 /// mouth do not count. None without a pocket or cavity.
-pub fn wood_to_cavity(design: &Design, layout: &Layout) -> Option<(f64, usize)> {
+pub(crate) fn wood_to_cavity(design: &Design, layout: &Layout) -> Option<(f64, usize)> {
     if design.joint.kind == JointKind::Through {
         return None;
     }
@@ -141,7 +141,7 @@ pub fn wood_to_cavity(design: &Design, layout: &Layout) -> Option<(f64, usize)> 
 }
 
 /// Least wood under a cavity to the back, with its number from 0; none without cavities.
-pub fn wood_under_cavity(design: &Design, layout: &Layout) -> Option<(f64, usize)> {
+pub(crate) fn wood_under_cavity(design: &Design, layout: &Layout) -> Option<(f64, usize)> {
     design
         .cavities
         .iter()
@@ -177,7 +177,7 @@ pub fn screws(design: &Design, layout: &Layout) -> Screws {
 
 /// Usual length of a tenon as deep as this one: the smaller its cheeks are in depth, the
 /// longer it must be for the same glued cheek (common practice, no source).
-pub fn usual_length(layout: &Layout) -> f64 {
+pub(crate) fn usual_length(layout: &Layout) -> f64 {
     /// Glued face of one cheek, mm².
     const CHEEK: f64 = 700.0;
     CHEEK / layout.outcome(Dim::DepthMouth).unwrap_or(1.0).max(1.0)

@@ -45,7 +45,7 @@ pub(crate) fn inverse_adjacent() -> &'static [f64] {
 
 /// The last place on a fretless board at which a semitone can be stopped:
 /// the largest n with L (1 - 2^(-n/12)) ≤ end. Lengths in mm.
-pub fn last_stop(scale_length: f64, board_end: f64) -> u8 {
+pub(crate) fn last_stop(scale_length: f64, board_end: f64) -> u8 {
     (0..KEPT as u8).take_while(|&n| scale_length * fret_ratio(n) <= board_end).last().unwrap_or(0)
 }
 

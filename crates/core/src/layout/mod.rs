@@ -17,8 +17,8 @@ pub use bend::Bend;
 pub use clearances::Clearances;
 pub(crate) use clearances::Detail;
 pub(crate) use closing::{Middle, Shape, mean_post, outcome, straightedge, string_line};
-pub use frets::{fret_ratio, last_stop};
-pub(crate) use frets::{inverse_adjacent, inverse_distances};
+pub use frets::fret_ratio;
+pub(crate) use frets::{inverse_adjacent, inverse_distances, last_stop};
 pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
 pub use strings::{FretlessStop, StringLine};
@@ -526,7 +526,7 @@ impl Layout {
     /// Height of a string over the body datum at X, when stopped on fret `n` (0 for open).
     ///
     /// None where X does not lie between the stop and the crest.
-    pub fn string_over(&self, string: usize, n: usize, x: f64) -> Option<f64> {
+    pub(crate) fn string_over(&self, string: usize, n: usize, x: f64) -> Option<f64> {
         let line = self.strings.get(string)?;
         let (u, v) = match n {
             0 => (0.0, line.nut_v),

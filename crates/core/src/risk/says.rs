@@ -1,6 +1,6 @@
 //! Chances, aims and tolerances in words, the same wherever they are said.
 
-use super::nominal::Standing;
+use super::nominal::{Better, Standing};
 use super::source::Source;
 use super::suffices::Suffices;
 use crate::design::Design;
@@ -9,6 +9,9 @@ use crate::units::{Unit, show_number};
 
 /// Decimals of a ± that mean something: mm, degrees.
 const DIGITS: [usize; 2] = [3, 2];
+
+/// Decimals of an aim, which need not be one that is set at the bench: mm, degrees.
+const AIM_DIGITS: usize = 2;
 
 /// A chance as a percentage: never a certainty that was not proved.
 pub fn show_chance(part: f64) -> String {
@@ -37,6 +40,33 @@ impl Standing {
             )
         });
         format!("it plays in {}{check}", show_chance(self.chance))
+    }
+}
+
+impl Better {
+    /// What changes, to stand after a colon.
+    pub fn says(&self, design: &Design) -> Sentence {
+        if self.changes.is_empty() {
+            return Sentence(vec!["where it stands".into()]);
+        }
+        let mut spans: Vec<Span> = Vec::new();
+        for change in &self.changes {
+            let info = change.key.dim.info();
+            let value = |value: f64| {
+                let digits = info.digits.max(AIM_DIGITS);
+                match info.unit {
+                    Unit::Length => mm(value, digits),
+                    Unit::Angle => degrees(value, digits),
+                    Unit::Count | Unit::Number => show_number(value, info.digits).into(),
+                }
+            };
+            if !spans.is_empty() {
+                spans.push("; ".into());
+            }
+            spans.push(format!("{} ", change.key.name(design).to_lowercase()).into());
+            spans.extend([value(change.to), " instead of ".into(), value(change.from)]);
+        }
+        Sentence(spans)
     }
 }
 

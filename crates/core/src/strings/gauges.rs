@@ -185,7 +185,7 @@ pub const SETS: &[Set] = &[
 
 impl Preset {
     /// The make as a design holds it.
-    pub fn string_make(&self) -> StringMake {
+    fn string_make(&self) -> StringMake {
         let wound = |core, section, core_material, wrap, inner| StringMake::Wound {
             core,
             section,

@@ -20,11 +20,12 @@ mod wire;
 
 pub use forces::SaddleForces;
 pub use headroom::{Played, Swing, swing};
-pub use intonation::{Stopped, TRUE_AT, inharmonicity, stiff_clamped, stiff_clamped_pinned};
+pub(crate) use intonation::stiff_clamped_pinned;
+pub use intonation::{Stopped, TRUE_AT, inharmonicity};
 pub use pluck::{Drawn, Most, Plucking, give, reach};
 pub(crate) use travel::least_travels;
 pub(crate) use wire::wound_on;
-pub use wire::{Wire, outer_wrap, plain_mass, tension, wrap_mass};
+pub use wire::{Wire, plain_mass, tension, wrap_mass};
 
 use crate::design::{Design, InstrumentString};
 use crate::dimension::{Dim, Key};

@@ -192,7 +192,7 @@ impl<'a> Plucking<'a> {
     }
 
     /// Clearance over fret m at rest of a string stopped at `stop`, 0 for open.
-    pub fn at_rest(&self, string: usize, stop: usize, m: usize) -> Option<f64> {
+    pub(crate) fn at_rest(&self, string: usize, stop: usize, m: usize) -> Option<f64> {
         match stop {
             0 => self.layout.clearances.open_row(string).get(m - 1).copied(),
             _ => self.layout.stopped_over(string, stop, m),
@@ -200,7 +200,7 @@ impl<'a> Plucking<'a> {
     }
 
     /// The largest travel of a string over every stop, open string included.
-    pub fn most_of_string(&self, string: usize) -> Option<Most> {
+    pub(crate) fn most_of_string(&self, string: usize) -> Option<Most> {
         self.signed_of_string(string).map(Most::not_negative)
     }
 

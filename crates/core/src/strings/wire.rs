@@ -2,7 +2,6 @@ use std::f64::consts::PI;
 
 use super::material;
 use crate::design::{CoreSection, InstrumentString, Material, StringMake};
-use crate::units::Length;
 
 /// What of a string counts for its pull: mass, stiffness and strength.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -105,17 +104,10 @@ pub fn tension(mass: f64, length: f64, hertz: f64) -> f64 {
     mass * speed * speed
 }
 
-/// Thickness of the outermost wrap of a wound string.
-pub fn outer_wrap(string: &InstrumentString) -> Option<Length> {
-    let StringMake::Wound { core, section, inner, .. } = &string.make else { return None };
-    let within = wound_on(core.to_mm(), *section)
-        + inner.iter().map(|wrap| 2.0 * wrap.wire.to_mm()).sum::<f64>();
-    Some(Length::mm((string.gauge?.to_mm() - within) / 2.0))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Length;
 
     /// The moments of the hexagon against a sum over thin strips of it.
     #[test]
@@ -155,7 +147,6 @@ mod tests {
         let expected =
             plain_mass(0.6, 7850.0) + wrap_mass(0.6, 0.3, 7850.0) + wrap_mass(1.2, 0.4, 7950.0);
         assert!((twice / expected - 1.0).abs() < 1e-12);
-        assert_eq!(outer_wrap(&string).map(|wrap| (wrap.to_mm() * 1e9).round()), Some(4e8));
         string.make = wound(vec![]);
         assert!(Wire::of(&string).unwrap().mass > 0.0);
     }

@@ -21,8 +21,9 @@ const FRACTIONS_PER_INCH: u64 = 64;
 /// of an instrument.
 const MAX_FRACTION_MM: f64 = 1e9;
 
-/// From so many decimals of a millimetre on, the nearest 64th is too coarse to
-/// stand in for a length.
+/// From so many decimals of a millimetre on, lengths are not written in fractions: the
+/// nearest 64th is too coarse for most of them, and those that one fits would stand among
+/// the decimals of the others.
 const FINE_DIGITS: usize = 2;
 
 /// How lengths are written, and the unit a bare number typed in a field has.
@@ -38,9 +39,9 @@ pub enum LengthStyle {
     ///
     /// A fraction that is not the length, within half the last decimal asked
     /// for in millimetres, has the mark ≈ before it: `≈24 23/32 in`. Where
-    /// hundredths of a millimetre count (two decimals or more) such a fraction
-    /// would say nothing, and the length is written as [`Self::InchDecimal`]
-    /// does.
+    /// hundredths of a millimetre count (two decimals or more) the length is
+    /// written as [`Self::InchDecimal`] does, be it a 64th or not: what stands
+    /// in one table is written in one way.
     InchFraction,
 }
 
@@ -204,10 +205,9 @@ pub fn show_plain(number: f64) -> String {
     format!("{}{}", sign(number < 0.0), number.abs())
 }
 
-/// A length as the nearest 64th of an inch, or nothing where that is too
-/// coarse.
+/// A length as the nearest 64th of an inch, or nothing where it is written in decimals.
 fn inch_fraction(mm: f64, digits: usize) -> Option<String> {
-    if mm.abs() > MAX_FRACTION_MM {
+    if digits >= FINE_DIGITS || mm.abs() > MAX_FRACTION_MM {
         return None;
     }
     let steps_per_mm = FRACTIONS_PER_INCH as f64 / MM_PER_INCH;
@@ -215,9 +215,6 @@ fn inch_fraction(mm: f64, digits: usize) -> Option<String> {
     let off_mm = (mm.abs() - steps / steps_per_mm).abs();
     // The width of a rounding error keeps a length typed as a fraction exact.
     let exact = off_mm <= half_last_digit(digits) + 1e-9;
-    if !exact && digits >= FINE_DIGITS {
-        return None;
-    }
 
     let mark = if exact { "" } else { "≈" };
     let steps = steps as u64;
@@ -314,11 +311,10 @@ mod tests {
     #[test]
     fn inches_with_fractions() {
         length(628.65, 1, InchFraction, "24 3/4 in");
-        length(628.65, 2, InchFraction, "24 3/4 in");
         length(628.0, 1, InchFraction, "≈24 23/32 in");
         length(19.05, 1, InchFraction, "3/4 in");
-        length(25.4 / 64.0, 3, InchFraction, "1/64 in");
-        length(63.0 / 64.0 * 25.4, 3, InchFraction, "63/64 in");
+        length(25.4 / 64.0, 1, InchFraction, "1/64 in");
+        length(63.0 / 64.0 * 25.4, 1, InchFraction, "63/64 in");
         length(-19.05, 1, InchFraction, "−3/4 in");
         length(-628.65, 1, InchFraction, "−24 3/4 in");
         length(647.7, 1, InchFraction, "25 1/2 in");
@@ -329,9 +325,12 @@ mod tests {
     }
 
     #[test]
-    fn fine_lengths_are_not_forced_into_fractions() {
+    fn fine_lengths_are_written_in_decimals() {
         length(0.14, 2, InchFraction, "0.006 in");
         length(1.8, 2, InchFraction, "0.071 in");
+        // 64ths too
+        length(628.65, 2, InchFraction, "24.750 in");
+        length(25.4 / 64.0, 3, InchFraction, "0.0156 in");
         length(1e30, 0, InchFraction, &show_length(1e30, 0, InchDecimal));
     }
 

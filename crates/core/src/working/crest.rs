@@ -4,6 +4,7 @@
 use super::chain::{Bench, In};
 use super::{PLANE, Term, angle, length, plain};
 use crate::design::{Tail, Top};
+use crate::layout::BodyPoint;
 
 /// What a straightedge is laid on.
 #[derive(Clone, Copy, Debug)]
@@ -55,17 +56,30 @@ impl Bench<'_> {
         };
         let (_, crest) = self.crest(string)?;
         let along = self.crest_from_nut(string, crest_u);
+        let names = ["crest from the joint, along the datum", "crest over the datum"];
+        Some(self.in_body(["X_s", "Y_s"], names, along, crest, point))
+    }
+
+    /// A place over the straight board, u_s along it and so high over it, in the body's frame:
+    /// its letters, what they are, and their values.
+    pub(super) fn in_body(
+        &mut self,
+        letters: [&'static str; 2],
+        names: [&'static str; 2],
+        along: Term,
+        height: Term,
+        at: BodyPoint,
+    ) -> (Term, Term) {
         let (joint, pitch) = (self.joint(), self.strung_pitch());
         let (over, board) = (self.overstand(), self.board());
-        let t = pitch.symbol;
-        let formula = format!("(u_s - u_J) cos {t} - (v_s + t) sin {t}");
-        let terms = vec![along, joint, pitch, crest, board];
-        let name = "crest from the joint, along the datum";
-        let x = self.step("X_s", name, formula, terms, point.x, In::Mm, PLANE);
-        let formula = format!("o + (u_s - u_J) sin {t} + (v_s + t) cos {t}");
-        let terms = vec![over, along, joint, pitch, crest, board];
-        let y = self.step("Y_s", "crest over the datum", formula, terms, point.y, In::Mm, PLANE);
-        Some((x, y))
+        let (t, v) = (pitch.symbol, height.symbol);
+        let formula = format!("(u_s - u_J) cos {t} - ({v} + t) sin {t}");
+        let terms = vec![along, joint, pitch, height, board];
+        let x = self.step(letters[0], names[0], formula, terms, at.x, In::Mm, PLANE);
+        let formula = format!("o + (u_s - u_J) sin {t} + ({v} + t) cos {t}");
+        let terms = vec![over, along, joint, pitch, height, board];
+        let y = self.step(letters[1], names[1], formula, terms, at.y, In::Mm, PLANE);
+        (x, y)
     }
 
     /// Height of the top at a place.

@@ -15,8 +15,7 @@ use super::worked::{Made, Take};
 use super::{Desk, Entry, Leaf, round};
 use crate::canvas::{self, Sheet};
 use crate::command::Command;
-use crate::pages::paper::fields::{dim, field, refusal};
-use crate::pages::paper::write::line_of;
+use crate::pages::fields::{dim, field, refusal, state_line};
 use crate::panels::verdict::state_of;
 use crate::panels::{tips, working};
 use crate::theme::{self, space};
@@ -53,7 +52,7 @@ pub(super) fn show(
         Some(Err(why)) => {
             title(ui, &base, style);
             amounts(ui, &base, 0.0, style, desk);
-            line_of(ui, State::Fails, &why.show(style));
+            state_line(ui, State::Fails, &why.show(style));
         }
         None => {}
     }
@@ -122,7 +121,7 @@ fn words(
     let amount = one.amount.map_or(0.0, |amount| amount.value.abs());
     amounts(ui, base, amount, style, desk);
     if let Some(doubt) = base.doubt().or(one.doubt()) {
-        line_of(ui, State::Thin, doubt);
+        state_line(ui, State::Thin, doubt);
     }
     ui.add_space(space::M);
     if let Some(fit) = desk.worked.fit() {
@@ -203,13 +202,10 @@ fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &
         }
     });
     refusal(ui, Entry::Taken, &desk.drafts);
-    let says = match &base.least {
-        Some(least) if least.amount.abs() > 0.0 => {
-            format!("The least that brings every check to good: {}.", mm(least.amount))
-        }
-        Some(_) => "Every check is good without it.".to_owned(),
-        None => "No amount of it brings every check to good.".to_owned(),
-    };
+    let says = base.least.as_ref().map_or_else(
+        || "No amount of it brings every check to good.".to_owned(),
+        |least| least.says().show(style),
+    );
     dim(ui, &says);
 }
 
@@ -298,7 +294,7 @@ fn keep(
     if !one.asks.is_empty() {
         let says = "No side view shows how the board leans and where the neck points: read that \
                     before the shoulder is trimmed.";
-        line_of(ui, State::Thin, says);
+        state_line(ui, State::Thin, says);
     }
     ui.horizontal(|ui| {
         let name = format!("Keep this round: {}", one.kind.name());

@@ -8,8 +8,7 @@ use overstand_core::verdict::State;
 
 use super::how;
 use super::worked::Worked;
-use crate::pages::paper::fields::{dim, labelled};
-use crate::pages::paper::write::line_of;
+use crate::pages::fields::{dim, labelled, state_line};
 use crate::theme::{self, space};
 use crate::{marks, values};
 
@@ -299,7 +298,7 @@ pub(super) fn show(
     }
     let planned = form.read(study, style, false).ok();
     let usual = planned.as_ref().map_or(0.1, |reading| reading.what.usual_error());
-    let (hint, _) = values::parts(usual, unit, 2, marks::fine(style));
+    let (hint, _) = values::parts(usual, unit, 2, style);
     entered |= row(ui, "Reading error ±", Piece::Error, &hint, unit, style, form);
     if form.sort.face().is_some() {
         let name = "If its upper edge is read: depth";
@@ -413,7 +412,7 @@ fn row(
         if changed {
             form.refused = None;
         } else if let Some((_, why)) = &form.refused {
-            line_of(ui, State::Fails, why);
+            state_line(ui, State::Fails, why);
         }
     }
     entered

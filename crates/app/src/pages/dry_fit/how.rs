@@ -4,7 +4,7 @@ use egui::{Color32, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, Vec2, pos2, v
 use overstand_drawing::scene::Material;
 
 use super::entry::{Across, Sort};
-use crate::pages::paper::fields::dim;
+use crate::pages::fields::dim;
 use crate::theme::{self, Palette, space, stroke};
 
 /// Shows both.

@@ -9,7 +9,7 @@ use overstand_core::units::{LengthStyle, Unit};
 use super::{Desk, round};
 use crate::chart::{Axis, Chart, place};
 use crate::command::Command;
-use crate::pages::paper::fields::dim;
+use crate::pages::fields::dim;
 use crate::panels::tips;
 use crate::theme::{self, space, stroke};
 use crate::values;

@@ -14,15 +14,15 @@ mod worked;
 
 use std::collections::BTreeMap;
 
-use egui::{Align2, UiBuilder, WidgetInfo, vec2};
-use egui::{CentralPanel, Frame, Label, Margin, Panel, Rect, RichText, Role, Sense, Stroke, Ui};
+use egui::{CentralPanel, Frame, Label, Panel, RichText, Stroke, Ui, vec2};
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
 use crate::command::Command;
 use crate::marks;
+use crate::pages::{child, sized, unclosed};
 use crate::panels::verdict;
-use crate::theme::{self, space, stroke};
+use crate::theme::{self, space};
 use crate::view::{Draft, View};
 
 use worked::{Chosen, Take, Worked};
@@ -111,37 +111,24 @@ pub(crate) fn show(
         // what was typed against the round as it was
         desk.drafts.retain(|entry, _| *entry == Entry::Note);
     }
-    let mut commands = Vec::new();
-    if study.closed().is_some() {
-        let [wide, least, most] = space::PRINT;
-        Panel::left("readings").frame(side).default_size(wide).size_range(least..=most).show(
-            ui,
-            |ui| {
-                ui.take_available_width();
-                readings::show(ui, study, style, desk, &mut commands);
-            },
-        );
+    if study.closed().is_none() {
+        let text = "Nothing can be said of a dry fit as long as the plan does not close: there is \
+                    nothing to hold the readings against. The panel on the right says what is \
+                    wrong.";
+        return unclosed(ui, study, revision, style, side, text, view);
     }
-    let [wide, least, most] = space::VERDICT;
-    Panel::right("verdict").frame(side).default_size(wide).size_range(least..=most).show(
-        ui,
-        |ui| {
-            ui.take_available_width();
-            right(ui, study, revision, style, desk, view, &mut commands);
-        },
-    );
+    let mut commands = Vec::new();
+    sized(Panel::left("readings"), side, space::PRINT).show(ui, |ui| {
+        ui.take_available_width();
+        readings::show(ui, study, style, desk, &mut commands);
+    });
+    sized(Panel::right("verdict"), side, space::VERDICT).show(ui, |ui| {
+        ui.take_available_width();
+        right(ui, study, revision, style, desk, view, &mut commands);
+    });
     CentralPanel::no_frame().show(ui, |ui| {
         ui.painter().rect_filled(ui.max_rect(), 0.0, theme::palette(ui).paper);
-        if study.closed().is_some() {
-            middle(ui, study, style, desk, view, &mut commands);
-        } else {
-            let text = "Nothing can be said of a dry fit as long as the plan does not close: there \
-                        is nothing to hold the readings against. The panel on the right says what \
-                        is wrong.";
-            Frame::new().inner_margin(Margin::same(space::XL as i8)).show(ui, |ui| {
-                theme::remark(ui, text);
-            });
-        }
+        middle(ui, study, style, desk, view, &mut commands);
     });
     commands
 }
@@ -203,44 +190,13 @@ fn middle(
     let leaves: &[Leaf] =
         if is_glued { &[Leaf::SetUp, Leaf::Log] } else { &[Leaf::ToDo, Leaf::SetUp, Leaf::Log] };
     let leaf = desk.leaf.filter(|leaf| leaves.contains(leaf)).unwrap_or(leaves[0]);
-    tabs(ui, leaves, leaf, desk);
+    if let Some(chosen) = marks::tabs(ui, leaves, Leaf::name, leaf) {
+        desk.leaf = Some(chosen);
+    }
     ui.add_space(space::S);
     match leaf {
         Leaf::ToDo => to_do::show(ui, study, style, desk, view, commands),
         Leaf::SetUp => set_up::show(ui, style, desk),
         Leaf::Log => log::show(ui, study, style, desk, commands),
     }
-}
-
-/// A piece of the page in a rectangle of its own.
-fn child(ui: &mut Ui, salt: &str, rect: Rect) -> Ui {
-    let mut child = ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect));
-    child.set_clip_rect(child.clip_rect().intersect(rect.expand(space::S)));
-    child
-}
-
-fn tabs(ui: &mut Ui, leaves: &[Leaf], shown: Leaf, desk: &mut Desk) {
-    let palette = theme::palette(ui);
-    ui.horizontal(|ui| {
-        for &leaf in leaves {
-            let name = leaf.name();
-            let is_shown = leaf == shown;
-            let font = if is_shown { theme::strong() } else { theme::text() };
-            let wide = ui.painter().layout_no_wrap(name.to_owned(), theme::strong(), palette.ink);
-            let size = vec2(wide.size().x + space::M, space::HIT);
-            let (rect, response) = ui.allocate_exact_size(size, Sense::click());
-            response.widget_info(|| WidgetInfo::selected(Role::Tab, true, is_shown, name));
-            let colour = if is_shown || response.hovered() { palette.ink } else { palette.dim };
-            let at = rect.left_center();
-            ui.painter().text(at, Align2::LEFT_CENTER, name, font, colour);
-            if is_shown {
-                let line = egui::Rangef::new(rect.left(), rect.left() + wide.size().x);
-                ui.painter().hline(line, rect.bottom(), Stroke::new(stroke::STRONG, palette.ink));
-            }
-            marks::focus_ring(ui, &response);
-            if response.clicked() {
-                desk.leaf = Some(leaf);
-            }
-        }
-    });
 }

@@ -9,9 +9,7 @@ use overstand_core::verdict::State;
 
 use super::{Desk, Entry, entry, round};
 use crate::command::Command;
-use crate::marks;
-use crate::pages::paper::fields::{WIDE, dim, field, heading, labelled, refusal};
-use crate::pages::paper::write::line_of;
+use crate::pages::fields::{WIDE, dim, field, heading, labelled, refusal, state_line};
 use crate::theme::{self, space};
 use crate::values;
 use crate::view::Draft;
@@ -60,14 +58,14 @@ pub(super) fn show(
 /// What the readings say besides pitch and overstand, or why they say nothing.
 fn said(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
     if let Some(untold) = desk.worked.untold() {
-        line_of(ui, State::Thin, &untold.says.show(style));
+        state_line(ui, State::Thin, &untold.says.show(style));
     }
     let Some(fit) = desk.worked.fit() else { return };
     for (index, says) in fit.says.iter().enumerate() {
         let is_contradiction = index == 0 && fit.told.contradiction.is_some();
         let says = says.show(style);
         if is_contradiction {
-            line_of(ui, State::Fails, &says);
+            state_line(ui, State::Fails, &says);
         } else {
             dim(ui, &says);
         }
@@ -139,7 +137,7 @@ fn one(
         }
         ui.add(Label::new("±").selectable(false));
         let at = format!("Error of reading {}", index + 1);
-        let shown = values::show(reading.error, unit, DIGITS, marks::fine(style));
+        let shown = values::show(reading.error, unit, DIGITS, style);
         value(ui, Entry::Error(index), at, shown);
     });
     for entry in [Entry::Value(index), Entry::Body(index), Entry::Error(index)] {

@@ -40,7 +40,7 @@ pub(super) fn change(
         design.fitting.push(Round { on, glued: false, note, readings, done: None });
     }
     change(design.fitting.last_mut()?);
-    Some(Command::Edit { name: step.into(), design: Box::new(design) })
+    Some(Command::edit(step, design))
 }
 
 /// The design with a new round of today begun after the last one.
@@ -49,7 +49,7 @@ pub(super) fn begin(design: &Design) -> Option<Command> {
     let (on, note, readings) = (today()?, String::new(), Vec::new());
     let mut design = design.clone();
     design.fitting.push(Round { on, glued, note, readings, done: None });
-    Some(Command::Edit { name: "Begin a round".to_owned(), design: Box::new(design) })
+    Some(Command::edit("Begin a round", design))
 }
 
 /// The design without its last round.
@@ -57,7 +57,7 @@ pub(super) fn without_last(design: &Design) -> Command {
     let mut design = design.clone();
     let name = format!("Take round {} out", design.fitting.len());
     design.fitting.pop();
-    Command::Edit { name, design: Box::new(design) }
+    Command::edit(name, design)
 }
 
 /// The readings of the open round.

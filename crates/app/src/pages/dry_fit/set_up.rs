@@ -1,6 +1,7 @@
 //! After the glue: what is set, in the order in which it is done.
 
 use egui::{Grid, Label, Response, RichText, ScrollArea, Ui};
+use overstand_core::dryfit::SetUp;
 use overstand_core::units::{LengthStyle, Unit};
 
 use super::Desk;
@@ -33,7 +34,7 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
                 ui,
                 |ui| {
                     for column in ["String"].iter().chain(&step.columns) {
-                        tips::on_hover(dim(ui, column), column);
+                        tips::on_hover(head(ui, column), column);
                     }
                     ui.end_row();
                     for row in &step.rows {
@@ -48,16 +49,12 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
             );
         }
         ui.add_space(space::M);
-        theme::remark(
-            ui,
-            "A strung instrument holds several hundred newtons: slacken the strings before you \
-             file or cut.",
-        );
+        theme::remark(ui, SetUp::CAUTION);
         ui.add_space(space::M);
     });
 }
 
-fn dim(ui: &mut Ui, text: &str) -> Response {
+fn head(ui: &mut Ui, text: &str) -> Response {
     let colour = theme::palette(ui).dim;
     ui.add(Label::new(RichText::new(text).font(theme::label()).color(colour)))
 }

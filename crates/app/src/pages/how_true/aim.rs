@@ -9,7 +9,7 @@ use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
 use super::map::choose;
-use super::work::{Task, stale};
+use super::work::Task;
 use crate::command::Command;
 use crate::panels::verdict::card;
 use crate::theme::{self, space};
@@ -48,22 +48,11 @@ pub(super) fn show(
         if let Some(key) = choose(ui, "second", "May move as well", design, second, (first, none)) {
             view.how_true.moved[1] = key;
         }
-        if task.is_working() {
-            task.progress(ui, "seeking the safest aim");
-            return;
-        }
-        let is_known = task.answer(&ask).is_some_and(|(_, is_now)| is_now);
-        let seek = ui.add_enabled(!is_known, egui::Button::new("Seek the safest aim"));
         let tip = "Tries other values and makes each many times over; it takes some seconds";
-        if seek.on_hover_text(tip).clicked() {
+        if task.asks(ui, &ask, "Seek the safest aim", tip, "seeking the safest aim") {
             let keys: Vec<Key> = view.how_true.moved.into_iter().flatten().collect();
             let risk = Arc::clone(risk);
             task.start(ui.ctx(), ask, move |watch| risk.safest(&keys, &Plan::usual(), watch));
-        }
-        if task.answer(&ask).is_some_and(|(_, is_now)| !is_now) {
-            stale(ui);
-        } else if task.was_stopped(&ask) {
-            says(ui, "Stopped.");
         }
     });
     ui.add_space(space::S);
@@ -120,19 +109,12 @@ fn aim(
             theme::remark(ui, "It is where it stands already.");
             return;
         }
-        let changes = better.changes.iter().map(|change| {
-            let info = change.key.dim.info();
-            let show =
-                |value| values::show(value, info.unit, info.digits.max(2), marks::fine(style));
-            let name = change.key.name(&study.design);
-            format!("{name} {} instead of {}", show(change.to), show(change.from))
-        });
-        theme::remark(ui, format!("{}.", changes.collect::<Vec<_>>().join("; ")));
+        let changes = better.says(&study.design).show(style);
+        theme::remark(ui, values::capital(&changes));
         let button = marks::main_button(ui, "Apply");
         let step = format!("Aim for the {}", name.to_lowercase());
         if button.accessible_name(format!("Apply: {}", name.to_lowercase())).clicked() {
-            let design = Box::new(better.design.clone());
-            commands.push(Command::Edit { name: step, design });
+            commands.push(Command::edit(step, better.design.clone()));
         }
     });
 }

@@ -122,11 +122,10 @@ fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut 
     if response.hovered() {
         ui.painter().rect_filled(rect, theme::CORNER, palette.hover);
     }
-    let fine = marks::fine(style);
     let plus_minus = show_plus_minus(one.source, one.plus_minus, style);
     let slopes =
         [row.crest, row.action, row.reserve].map(|slope| show_slope(slope, one.source, style));
-    let worst = values::show(row.worst, Unit::Length, 2, fine);
+    let worst = values::show(row.worst, Unit::Length, 2, style);
     let share = format!("{:.1} %", 100.0 * row.share);
     let later = one.later.map_or("cannot", |later| later.show());
     put_words(ui, column(rect, 0), &name, theme::text(), palette.ink);

@@ -11,12 +11,12 @@ use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::working::OfTrials;
 
 use super::tolerances::{held_to, show_plus_minus};
-use super::work::{Task, stale};
+use super::work::Task;
 use crate::command::Command;
 use crate::panels::working;
 use crate::theme::{self, space};
+use crate::values;
 use crate::view::View;
-use crate::{marks, values};
 
 /// What was asked: at which revision, of what, and how sure.
 pub(super) type Ask = (u64, Source, u8);
@@ -82,23 +82,12 @@ pub(super) fn show(
     });
     let ask = (revision, shown.held, shown.sure);
     ui.horizontal(|ui| {
-        if task.is_working() {
-            task.progress(ui, "seeking what suffices");
-            return;
-        }
-        let is_known = task.answer(&ask).is_some_and(|(_, is_now)| is_now);
-        let button = ui.add_enabled(!is_known, egui::Button::new("Work it out"));
         let tip = "Makes the set many times over with other tolerances; it takes some seconds";
-        if button.on_hover_text(tip).clicked() {
+        if task.asks(ui, &ask, "Work it out", tip, "seeking what suffices") {
             let (risk, (_, held, sure)) = (Arc::clone(risk), ask);
             task.start(ui.ctx(), ask, move |watch| {
                 risk.suffices(held, f64::from(sure) / 100.0, Plan::USUAL_SEED, watch)
             });
-        }
-        if task.answer(&ask).is_some_and(|(_, is_now)| !is_now) {
-            stale(ui);
-        } else if task.was_stopped(&ask) {
-            ui.add(Label::new("Stopped.").selectable(false));
         }
     });
     ui.add_space(space::S);
@@ -124,8 +113,7 @@ fn answer(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    let fine = marks::fine(style);
-    let (name, says) = (held.name(design), found.says(design).show(fine));
+    let (name, says) = (held.name(design), found.says(design).show(style));
     let text = match &found.hold {
         Some(_) if !found.any => format!("To be {sure} % sure, {says}"),
         _ => format!("{name}: {says}"),
@@ -137,7 +125,7 @@ fn answer(
     let now = risk.tolerated.iter().find(|one| hold.first().is_some_and(|it| it.0 == one.source));
     if let (Some(now), Some(&(source, enough))) = (now, hold.first()) {
         let shown = match found.pitch {
-            Some(pitch) => format!("±{}", values::show(pitch, Unit::Angle, 2, fine)),
+            Some(pitch) => format!("±{}", values::show(pitch, Unit::Angle, 2, style)),
             None => show_plus_minus(source, enough, style),
         };
         let part = enough / now.plus_minus;
@@ -161,6 +149,6 @@ fn answer(
         }
         let step = values::capital(&format!("hold {} to what suffices", name.to_lowercase()));
         let step = step.trim_end_matches('.').to_owned();
-        commands.push(Command::Edit { name: step, design: Box::new(changed) });
+        commands.push(Command::edit(step, changed));
     }
 }

@@ -14,7 +14,7 @@ mod work;
 
 use std::sync::Arc;
 
-use egui::{CentralPanel, Frame, Label, Margin, Panel, RichText, Ui, vec2};
+use egui::{CentralPanel, Frame, Label, Panel, RichText, Ui, vec2};
 use overstand_core::dimension::Dim;
 use overstand_core::risk::{
     CheckSpread, Plan, Risk, Safest, Suffices, Tolerated, Trials, show_chance, toleranced,
@@ -30,7 +30,7 @@ use overstand_drawing::scene::Scene;
 use crate::canvas::{self, Sheet};
 use crate::command::Command;
 use crate::marks;
-use crate::panels::verdict;
+use crate::pages::{below, on_paper, sized, unclosed};
 use crate::panels::working::{self, counted};
 use crate::theme::{self, space};
 use crate::view::{CanvasId, HowTrueView, TrueSheet, View};
@@ -142,45 +142,26 @@ pub(crate) fn show(
     view: &mut View,
 ) -> Vec<Command> {
     worked.update(ui, study, revision, view);
-    let mut commands = Vec::new();
     let Some(risk) = worked.risk.clone() else {
-        let [wide, least, most] = space::VERDICT;
-        Panel::right("verdict")
-            .frame(side)
-            .default_size(wide)
-            .size_range(least..=most)
-            .show(ui, |ui| verdict::show(ui, study, revision, style, view, &mut commands));
-        CentralPanel::no_frame().show(ui, nothing);
-        return commands;
+        let why = "Nothing can be said about how true it must be made as long as the design does \
+                   not close. The panel on the right says what is wrong.";
+        return unclosed(ui, study, revision, style, side, why, view);
     };
-    let [wide, least, most] = space::TOLERANCES;
-    Panel::left("tolerances")
-        .frame(side)
-        .default_size(wide)
-        .size_range(least..=most)
+    let mut commands = Vec::new();
+    sized(Panel::left("tolerances"), side, space::TOLERANCES)
         .show(ui, |ui| tolerances::show(ui, study, &worked.listed, style, view, &mut commands));
-    let paper = theme::palette(ui).paper;
-    let frame =
-        Frame::new().fill(paper).inner_margin(Margin::symmetric(space::XL as i8, space::S as i8));
-    Panel::top("chance").frame(frame).resizable(false).show(ui, |ui| {
+    Panel::top("chance").frame(on_paper(ui)).resizable(false).show(ui, |ui| {
         ui.take_available_width();
         chance(ui, &risk, revision, worked, view);
     });
-    let [high, least, most] = space::BELOW_MAP;
-    let most = most.min(ui.available_height() - 2.0 * space::CANVAS).max(least);
-    Panel::bottom("below the map")
-        .frame(frame)
-        .resizable(true)
-        .default_size(high.min(most))
-        .size_range(least..=most)
-        .show(ui, |ui| {
-            ui.take_available_width();
-            sheets(ui, study, &risk, revision, worked, style, view, &mut commands);
-            ui.take_available_height();
-        });
+    below(ui, "below the map", space::BELOW_MAP, 2.0 * space::CANVAS).show(ui, |ui| {
+        ui.take_available_width();
+        sheets(ui, study, &risk, revision, worked, style, view, &mut commands);
+        ui.take_available_height();
+    });
     CentralPanel::no_frame().show(ui, |ui| {
         let all = ui.available_rect_before_wrap();
-        ui.painter().rect_filled(all, 0.0, paper);
+        ui.painter().rect_filled(all, 0.0, theme::palette(ui).paper);
         let (map_rect, beside) = all.split_left_right_at_fraction(1.0 - BESIDE);
         let child = |salt, rect| egui::UiBuilder::new().id_salt(salt).max_rect(rect);
         let inner = map_rect.shrink2(vec2(space::XL, space::S));
@@ -322,10 +303,9 @@ fn sheets(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    let shown = TrueSheet::ALL.iter().position(|sheet| *sheet == view.how_true.sheet);
-    let names = TrueSheet::ALL.map(TrueSheet::name);
-    if let Some(chosen) = marks::tabs(ui, &names, shown.unwrap_or_default()) {
-        view.how_true.sheet = TrueSheet::ALL[chosen];
+    let shown = view.how_true.sheet;
+    if let Some(chosen) = marks::tabs(ui, &TrueSheet::ALL, TrueSheet::name, shown) {
+        view.how_true.sheet = chosen;
     }
     ui.add_space(space::S);
     let sheet = view.how_true.sheet;
@@ -352,17 +332,6 @@ fn sheets(
 #[cfg(test)]
 pub(crate) fn headings() -> impl Iterator<Item = (&'static str, &'static str)> {
     errors::HEADS.into_iter().chain(spread::HEADS)
-}
-
-/// Said of a design that does not close.
-fn nothing(ui: &mut Ui) {
-    let palette = theme::palette(ui);
-    ui.painter().rect_filled(ui.max_rect(), 0.0, palette.paper);
-    Frame::new().inner_margin(Margin::same(space::XL as i8)).show(ui, |ui| {
-        let text = "Nothing can be said about how true it must be made as long as the design does \
-                    not close. The panel on the right says what is wrong.";
-        theme::remark(ui, text);
-    });
 }
 
 #[cfg(test)]

@@ -79,9 +79,9 @@ fn crest(
     style: LengthStyle,
     view: &mut View,
 ) {
-    let (palette, fine) = (theme::palette(ui), marks::fine(style));
+    let palette = theme::palette(ui);
     let budget = &risk.budget;
-    let mm = |value: f64| values::show(value, Unit::Length, DIGITS, fine);
+    let mm = |value: f64| values::show(value, Unit::Length, DIGITS, style);
     let about = |half: f64| (budget.crest_height - half, budget.crest_height + half);
     let mut ways = vec![
         Way {
@@ -293,7 +293,7 @@ fn line(
     style: LengthStyle,
     view: &mut View,
 ) {
-    let (palette, fine) = (theme::palette(ui), marks::fine(style));
+    let palette = theme::palette(ui);
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), space::HIT), Sense::hover());
     if response.hovered() {
@@ -323,10 +323,10 @@ fn line(
     let digits = if style.is_inch() { DIGITS + 1 } else { DIGITS };
     let squares = spread.and_then(CheckSpread::within_95);
     let squares = squares
-        .map_or("–".to_owned(), |half| format!("±{}", values::show(half, unit, digits, fine)));
+        .map_or("–".to_owned(), |half| format!("±{}", values::show(half, unit, digits, style)));
     number(3, &squares);
-    let mean = values::show(one.mean, unit, digits, fine);
-    let (half, _) = values::parts(2.0 * one.standard, unit, digits, fine);
+    let mean = values::show(one.mean, unit, digits, style);
+    let (half, _) = values::parts(2.0 * one.standard, unit, digits, style);
     let mean = format!("{mean} ± {half}");
     number(4, &mean);
     let spoken = format!(

@@ -22,9 +22,14 @@ const MADE: f32 = 84.0;
 const SHAPE: f32 = 36.0;
 const BACK: f32 = 20.0;
 
+/// A ± is too fine for fractions of an inch, and its field as narrow as that of decimals.
+fn narrow(style: LengthStyle) -> LengthStyle {
+    if style.is_inch() { LengthStyle::InchDecimal } else { style }
+}
+
 /// Width of a ± with its unit; the edges of the field are within.
 fn valued(style: LengthStyle) -> f32 {
-    field::width(marks::fine(style)) - 2.0 * space::M
+    field::width(narrow(style)) - 2.0 * space::M
 }
 
 /// Decimals of a ±: as many as it takes, up to thousandths.
@@ -35,7 +40,7 @@ pub(super) fn digits(plus_minus: f64) -> usize {
 
 /// A ± in one piece: `±0.15 mm`.
 pub(super) fn show_plus_minus(source: Source, plus_minus: f64, style: LengthStyle) -> String {
-    let shown = values::show(plus_minus, source.unit(), digits(plus_minus), marks::fine(style));
+    let shown = values::show(plus_minus, source.unit(), digits(plus_minus), style);
     format!("±{shown}")
 }
 
@@ -130,12 +135,8 @@ fn seat(ui: &mut Ui, design: &Design, commands: &mut Vec<Command>) {
         } else {
             "Pitch and overstand each by itself"
         };
-        commands.push(edit(name.to_owned(), changed));
+        commands.push(Command::edit(name, changed));
     }
-}
-
-fn edit(name: String, design: Design) -> Command {
-    Command::Edit { name, design: Box::new(design) }
 }
 
 /// A design that says something else of one tolerance. An entry that says nothing is taken out,
@@ -218,7 +219,8 @@ fn row(
         if back.accessible_name(&says).on_hover_text(&says).clicked() {
             view.drafts.remove(&field);
             let usual = said(design, one.source, |said| *said = Tolerance::default());
-            commands.push(edit(format!("Usual tolerance of {}", name.to_lowercase()), usual));
+            commands
+                .push(Command::edit(format!("Usual tolerance of {}", name.to_lowercase()), usual));
         }
     }
     field::refusal(ui, field, view);
@@ -269,7 +271,7 @@ fn plus_minus(
         digits: digits(one.plus_minus),
         put: &put,
     };
-    let style = marks::fine(style);
+    let style = narrow(style);
     slot.show(ui, study, style, view, commands);
     let sign = values::unit_sign(source.unit(), style);
     let size = vec2(space::UNIT - space::S, space::HIT);
@@ -310,7 +312,7 @@ fn made(
                         *said = Tolerance { making, ..Tolerance::default() };
                     });
                     let step = format!("{}: {}", name, other.name().to_lowercase());
-                    commands.push(edit(step, changed));
+                    commands.push(Command::edit(step, changed));
                 }
             }
         })
@@ -330,7 +332,10 @@ fn shape(ui: &mut Ui, design: &Design, one: &Tolerated, name: &str, commands: &m
             if chosen.clicked() {
                 let changed = said(design, one.source, |said| said.spread = Some(other));
                 let shape = shape_name(other).to_lowercase();
-                commands.push(edit(format!("Error of {}: {shape}", name.to_lowercase()), changed));
+                commands.push(Command::edit(
+                    format!("Error of {}: {shape}", name.to_lowercase()),
+                    changed,
+                ));
                 ui.close();
             }
         }

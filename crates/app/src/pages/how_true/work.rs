@@ -102,6 +102,31 @@ impl<A: PartialEq, T: Send + 'static> Task<A, T> {
         })
     }
 
+    /// The button that asks for it, or how far it is; says whether it is to be begun. `doing`
+    /// is what goes on.
+    pub(super) fn asks(
+        &mut self,
+        ui: &mut Ui,
+        ask: &A,
+        button: &str,
+        tip: &str,
+        doing: &str,
+    ) -> bool {
+        if self.is_working() {
+            self.progress(ui, doing);
+            return false;
+        }
+        let is_now = self.answer(ask).map(|(_, is_now)| is_now);
+        let response = ui.add_enabled(is_now != Some(true), egui::Button::new(button));
+        if is_now == Some(false) {
+            stale(ui);
+        } else if self.was_stopped(ask) {
+            let words = RichText::new("Stopped.").color(theme::palette(ui).dim);
+            ui.add(Label::new(words).selectable(false));
+        }
+        response.on_hover_text(tip).clicked()
+    }
+
     /// How far it is, and a button that stops it; from the right. `what` is what goes on.
     pub(super) fn progress(&mut self, ui: &mut Ui, what: &str) {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {

@@ -13,11 +13,11 @@ use overstand_drawing::part::PartKind;
 use overstand_drawing::sheet::{NAMED, Sheet};
 
 use super::Desk;
-use super::fields::{Entry, WIDE, dim, explained, field, heading, labelled, length, refusal};
+use super::fields::{Entry, length};
 use super::parts::parts;
-use super::write::line_of;
 use crate::command::Command;
 use crate::marks;
+use crate::pages::fields::{WIDE, dim, explained, field, heading, labelled, refusal, state_line};
 use crate::panels::provenance::today;
 use crate::printing::{Lies, PaperChoices, Subject};
 use crate::theme::{self, space};
@@ -56,7 +56,7 @@ pub(super) fn show(
         desk.problem().map(|error| (place_of(error), values::capital(&error.says(style))));
     let problem_at = |ui: &mut Ui, place: Place| {
         if let Some((_, says)) = problem.as_ref().filter(|problem| problem.0 == place) {
-            line_of(ui, State::Fails, says);
+            state_line(ui, State::Fails, says);
         }
     };
     let drafts = &mut desk.drafts;
@@ -74,7 +74,7 @@ pub(super) fn show(
         }
     });
     if study.closed().is_none() {
-        line_of(
+        state_line(
             ui,
             State::Thin,
             "The design does not close: drawn as its other dimensions say, not to be built from.",

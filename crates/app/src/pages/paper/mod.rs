@@ -22,6 +22,7 @@ use overstand_drawing::paper::{
 use crate::background::{Heard, Job};
 use crate::command::Command;
 use crate::document::Document;
+use crate::pages::sized;
 use crate::panels::provenance::today;
 use crate::printing::{PaperChoices, Subject};
 use crate::theme::space;
@@ -215,21 +216,16 @@ pub(crate) fn show(
     let mut commands = Vec::new();
     let before = chosen.clone();
     desk.update(ui.ctx(), document, chosen, style);
-    let [wide, least, most] = space::PRINT;
-    Panel::left("paper choices").frame(side).default_size(wide).size_range(least..=most).show(
-        ui,
-        |ui| {
-            ui.take_available_width();
-            Panel::bottom("write").frame(Frame::NONE).resizable(false).show(ui, |ui| {
-                write::show(ui, document, chosen, desk, &mut commands);
-            });
-            CentralPanel::no_frame().show(ui, |ui| {
-                choices::show(ui, document.study(), style, chosen, desk, &mut commands);
-            });
-        },
-    );
-    let [wide, least, most] = space::SHEETS;
-    Panel::right("sheets").frame(side).default_size(wide).size_range(least..=most).show(ui, |ui| {
+    sized(Panel::left("paper choices"), side, space::PRINT).show(ui, |ui| {
+        ui.take_available_width();
+        Panel::bottom("write").frame(Frame::NONE).resizable(false).show(ui, |ui| {
+            write::show(ui, document, chosen, desk, &mut commands);
+        });
+        CentralPanel::no_frame().show(ui, |ui| {
+            choices::show(ui, document.study(), style, chosen, desk, &mut commands);
+        });
+    });
+    sized(Panel::right("sheets"), side, space::SHEETS).show(ui, |ui| {
         tour::mark(ui, Spot::Sheets, ui.max_rect());
         sheets::row(ui, desk);
     });

@@ -4,7 +4,7 @@ use egui::{Align, Checkbox, Label, Layout, RichText, Ui};
 use overstand_drawing::paper::Paper;
 use overstand_drawing::part::PartKind;
 
-use super::fields::dim;
+use crate::pages::fields::dim;
 use crate::printing::PaperChoices;
 use crate::theme::{self, space};
 

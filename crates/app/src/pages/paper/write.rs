@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use egui::{Align, Checkbox, Label, Layout, ProgressBar, RichText, Sense, Ui, vec2};
+use egui::{Align, Checkbox, Layout, ProgressBar, Ui};
 use overstand_core::verdict::State;
 use overstand_drawing::output::{Format, Made, OutputError};
 use overstand_files::{SaveError, write_out};
@@ -14,8 +14,9 @@ use crate::command::Command;
 use crate::dialogs::file_name;
 use crate::document::Document;
 use crate::marks;
+use crate::pages::fields::{dim, state_line};
 use crate::printing::{FileKind, PaperChoices, Subject};
-use crate::theme::{self, space};
+use crate::theme::space;
 use crate::values::capital;
 use crate::view::View;
 
@@ -148,11 +149,11 @@ pub(super) fn show(
         });
     }
     match desk.said.clone() {
-        Some(Said::Done(says)) => line_of(ui, State::Good, &says),
-        Some(Said::Failed(says)) => line_of(ui, State::Fails, &says),
+        Some(Said::Done(says)) => state_line(ui, State::Good, &says),
+        Some(Said::Failed(says)) => state_line(ui, State::Fails, &says),
         Some(Said::Exists(path)) => {
             let says = format!("{} is there already.", path.display());
-            line_of(ui, State::Thin, &says);
+            state_line(ui, State::Thin, &says);
             if ui.button("Replace it").clicked() {
                 commands.push(Command::Export { path, replace: true });
             }
@@ -172,7 +173,7 @@ fn kinds(ui: &mut Ui, chosen: &mut PaperChoices) {
         Subject::WorkedSheet => Some("A worked sheet is written as PDF, in millimetres."),
     };
     if let Some(says) = sheet {
-        fields::dim(ui, says);
+        dim(ui, says);
         return;
     }
     ui.horizontal(|ui| {
@@ -203,7 +204,7 @@ fn kinds(ui: &mut Ui, chosen: &mut PaperChoices) {
         }
     }
     if chosen.kind != FileKind::Pdf {
-        fields::dim(ui, "The chosen parts in one drawing, without sheets, bars and correction.");
+        dim(ui, "The chosen parts in one drawing, without sheets, bars and correction.");
     }
 }
 
@@ -222,15 +223,4 @@ fn usual_path(document: &Document, chosen: &PaperChoices) -> String {
     };
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
     path.with_file_name(format!("{stem}-{what}.{ending}")).display().to_string()
-}
-
-/// Words with the mark of a state.
-pub(in crate::pages) fn line_of(ui: &mut Ui, state: State, says: &str) {
-    let colour = theme::palette(ui).state(state);
-    ui.horizontal_top(|ui| {
-        ui.spacing_mut().item_spacing.x = space::S;
-        let (rect, _) = ui.allocate_exact_size(vec2(space::XL, space::XL), Sense::hover());
-        marks::state(ui.painter(), rect.center(), state, colour);
-        ui.add(Label::new(RichText::new(says).font(theme::label()).color(colour)).wrap());
-    });
 }
