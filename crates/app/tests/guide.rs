@@ -82,6 +82,7 @@ fn the_guide_is_done_as_it_is_written() {
         window.says("It plays with adjustment left in")
             && window.harness.query_by_role(Role::ProgressIndicator).is_none()
     });
+    window.harness.run();
     shown(&mut window, "how-true");
 
     window.turn_to(Key::Num6);

@@ -84,19 +84,15 @@ fn open(window: &mut Window, part: &str) {
 #[test]
 fn how_true_opens_its_figures() {
     let (mut window, _folder) = strung();
-    window.press(Modifiers::COMMAND, Key::Num4);
+    window.turn_to(Key::Num4);
     open(&mut window, "seat at mouth: crest for each");
     assert!(window.says("c = 1 - c_θ 180/π (cos φ)²/ℓ - (o + d_0) sin φ cos φ/ℓ"));
     open(&mut window, "seat at mouth: share");
     assert!(window.says("100 (k/s_B)²") && window.says("JCGM 100"));
     // the trials run on a thread of their own
-    for _ in 0..3000 {
-        if openers(&window).iter().any(|name| name.contains("the chance that it plays")) {
-            break;
-        }
-        window.harness.step();
-        std::thread::sleep(std::time::Duration::from_millis(10));
-    }
+    window.wait("the trials", |window| {
+        openers(window).iter().any(|name| name.contains("the chance that it plays"))
+    });
     open(&mut window, "the chance that it plays");
     assert!(window.says("Counted, not worked out") && window.says("JCGM 101"));
     window.press(Modifiers::NONE, Key::Escape);
@@ -113,16 +109,14 @@ fn a_dry_fit_opens_its_figures() {
     let on = "2026-03-01".parse().unwrap();
     design.fitting.push(Round { on, glued: false, note: String::new(), readings, done: None });
     let (mut window, _folder) = Window::with(design);
-    window.press(Modifiers::COMMAND, Key::Num5);
+    window.turn_to(Key::Num5);
     open(&mut window, "Working of pitch as read");
     assert!(window.says("θ = atan(((r_1 + z_1) - (r_2 + z_2))/(X_1 - X_2))"));
     open(&mut window, "the error of the crest height needed");
     assert!(window.says("covariance"));
     // the first that takes so much wood
-    let takes = window.harness.query_all_by_role(Role::ListBoxOption);
-    let mut names = takes.filter_map(|node| node.accesskit_node().label());
-    let takes = names.find(|name| name.contains(" ± ")).unwrap();
-    drop(names);
+    let takes = window.texts(|role, name| role == Role::ListBoxOption && name.contains(" ± "));
+    let takes = takes.into_iter().next().unwrap();
     window.press_named(Role::ListBoxOption, &takes);
     open(&mut window, "how much wood");
     assert!(window.says("found by Newton's method"));
