@@ -32,6 +32,7 @@ fn settled(window: &mut Window) {
     window.wait("the trials", |window| window.says("It plays with adjustment left in"));
     window.wait("the rest", |window| {
         window.harness.query_all_by_label("(before the last change)").next().is_none()
+            && !window.says("not worked out yet")
             && window.harness.query_by_role(Role::ProgressIndicator).is_none()
     });
 }

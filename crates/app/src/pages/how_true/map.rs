@@ -217,14 +217,18 @@ pub(super) fn show(
         .show(ui, move |plot| {
             plot.set_plot_bounds(PlotBounds::from_min_max([left, low], [right, high]));
         });
-    shown.response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
+    let map = chart
+        .ask
+        .as_ref()
+        .and_then(|ask| chart.task.answer(ask))
+        .filter(|(map, _)| (map.across.0, map.up.0) == (sight.keys[0], sight.keys[1]));
+    let told = if map.is_some() { name } else { format!("{name}, not worked out yet") };
+    shown.response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &told));
     let frame = *shown.transform.frame();
     let painter = ui.painter().with_clip_rect(frame.intersect(ui.clip_rect()));
     let to_screen = |(x, y): (f64, f64)| shown.transform.position_from_point(&PlotPoint::new(x, y));
     let palette = theme::palette(ui);
-    if let Some((map, is_now)) = chart.ask.as_ref().and_then(|ask| chart.task.answer(ask))
-        && (map.across.0, map.up.0) == (sight.keys[0], sight.keys[1])
-    {
+    if let Some((map, is_now)) = map {
         picture::regions(&painter, palette, &chart.regions, &shown.transform);
         picture::lines(&painter, palette, map, &to_screen);
         let at = standing(&study.design, sight.keys).map(|[x, y]| to_screen((x, y)));
