@@ -69,7 +69,9 @@ pub(crate) fn show(
 
 fn column(rect: Rect, index: usize) -> Rect {
     let at = |part: f32| rect.left() + part * rect.width();
-    let end = COLUMNS.get(index + 1).map_or(rect.right(), |next| at(*next) - space::S);
+    // numbers end where words begin
+    let gap = if NUMBERS.contains(&index) { space::L } else { space::S };
+    let end = COLUMNS.get(index + 1).map_or(rect.right(), |next| at(*next) - gap);
     Rect::from_min_max(pos2(at(COLUMNS[index]), rect.top()), pos2(end, rect.bottom()))
 }
 
