@@ -107,11 +107,7 @@ impl Risk {
 
     /// How each check spreads, without trials.
     pub fn checks(&self) -> Vec<CheckSpread> {
-        let margins = worst::box_margins(&self.nominal, &self.tolerated);
-        let standards = worst::standards(&self.nominal, &self.tolerated);
-        let both = margins.into_iter().zip(standards);
-        both.map(|((id, worst_margin), standard)| CheckSpread { id, worst_margin, standard })
-            .collect()
+        worst::spreads(&self.nominal, &self.tolerated)
     }
 }
 

@@ -7,7 +7,7 @@ use super::posed::posed;
 use super::source::Tolerated;
 use super::trials::trials;
 use super::workpiece::Nominal;
-use super::worst::box_margins;
+use super::worst::spreads;
 use crate::design::Design;
 use crate::dimension::Key;
 use crate::verdict::{Change, CheckId};
@@ -73,7 +73,7 @@ pub(super) fn safest(
     let search = Search { design, keys, watch, tries: std::cell::Cell::new(0) };
     let widest = search.best(&start, |nominal, tolerated| {
         let mut margins: Vec<f64> =
-            box_margins(nominal, tolerated).into_iter().map(|(_, margin)| margin).collect();
+            spreads(nominal, tolerated).into_iter().map(|one| one.worst_margin).collect();
         margins.sort_unstable_by(f64::total_cmp);
         Some(margins)
     })?;
@@ -191,10 +191,12 @@ fn standing(
     watch: &Watch<'_>,
 ) -> Option<Standing> {
     let trials = trials(nominal, tolerated, plan, &watch.silent())?;
-    let worst = box_margins(nominal, tolerated).into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    let worst = spreads(nominal, tolerated)
+        .into_iter()
+        .min_by(|a, b| a.worst_margin.total_cmp(&b.worst_margin));
     Some(Standing {
-        margin: worst.map_or(f64::INFINITY, |(_, margin)| margin),
-        check: worst.map(|(id, _)| id),
+        margin: worst.map_or(f64::INFINITY, |one| one.worst_margin),
+        check: worst.map(|one| one.id),
         chance: trials.chance(),
         chance_good: trials.chance_good(),
     })

@@ -1,8 +1,9 @@
-//! The worst that errors within their ± can do to a check.
+//! What errors within their ± do to each check: the worst, and the root of squares.
 
+use super::CheckSpread;
 use super::source::Tolerated;
 use super::workpiece::{Nominal, Workpiece};
-use crate::verdict::{CheckId, Reading};
+use crate::verdict::Reading;
 
 /// Rounds in which a corner is made worse, at most; it takes two or three.
 const ROUNDS: usize = 8;
@@ -10,9 +11,9 @@ const ROUNDS: usize = 8;
 /// What an end must leave less than the other to count, in thin bands.
 const ROUNDING: f64 = 1e-12;
 
-/// The worst margin of each check over the box in which every error lies within its ±.
+/// How each check spreads.
 ///
-/// # Method
+/// # The worst over the box in which every error lies within its ±
 /// What a check reads is the least of what strings, frets and both ends of its range leave;
 /// each of these is all but straight in every error, so that its worst lies at a corner of
 /// the box. From the corner that leaves less when errors miss one by one, and for a range
@@ -20,64 +21,47 @@ const ROUNDING: f64 = 1e-12;
 /// and left there if that is worse, until none is: of what decides at that corner it is the
 /// worst. It could be missed only where something that decides at no corner on the way is
 /// worse elsewhere, or where a check bends so much that its worst lies inside.
-pub(super) fn box_margins(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<(CheckId, f64)> {
+///
+/// # The root of the sum of squares
+/// What an error does alone is half of what the check reads with it at one end of its ± less
+/// what it reads with it at the other, exactly and not by a slope; so much is as uncertain, of
+/// its ±, as the error itself (JCGM 100:2008, 5.1.2 and 5.1.3 note 2).
+pub(super) fn spreads(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<CheckSpread> {
     let mut boxed =
         Boxed { piece: Workpiece::new(nominal, tolerated), checks: nominal.checks.len() };
     let count = tolerated.len();
     let mut errors = vec![0.0; count];
-    let mut worst = boxed.margins(&errors);
-    let two_sided = |reading: Option<Reading>| {
-        reading.is_some_and(|reading| reading.limit.sides() == (true, true))
-    };
-    let two_sided: Vec<bool> = boxed.piece.readings().map(two_sided).collect();
+    let of_none = boxed.readings(&errors);
     let mut corners = vec![Vec::with_capacity(count); boxed.checks];
+    let mut squares = vec![Some(0.0); boxed.checks];
     for (i, one) in tolerated.iter().enumerate() {
         let mut with = |error: f64| {
             errors[i] = error;
-            boxed.margins(&errors)
+            boxed.readings(&errors)
         };
         let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
         errors[i] = 0.0;
-        for ((corner, low), high) in corners.iter_mut().zip(low).zip(high) {
-            corner.push(if low < high { -one.plus_minus } else { one.plus_minus });
+        // what of the difference between both ends is a standard uncertainty
+        let part = if one.plus_minus > 0.0 { one.standard() / one.plus_minus / 2.0 } else { 0.0 };
+        for (check, (low, high)) in low.into_iter().zip(high).enumerate() {
+            let is_low_worse = margin(low) < margin(high);
+            corners[check].push(if is_low_worse { -one.plus_minus } else { one.plus_minus });
+            let alone = low.zip(high).map(|(low, high)| part * (high.value - low.value));
+            squares[check] = squares[check].zip(alone).map(|(sum, alone)| sum + alone * alone);
         }
     }
-    for (check, corner) in corners.iter_mut().enumerate() {
-        let mut opposite: Vec<f64> = corner.iter().map(|error| -error).collect();
-        worst[check] = worst[check].min(boxed.worst_from(check, corner));
-        if two_sided[check] {
-            worst[check] = worst[check].min(boxed.worst_from(check, &mut opposite));
-        }
-    }
-    nominal.checks.iter().map(|(id, _)| *id).zip(worst).collect()
-}
-
-/// The standard uncertainty of what each check reads, in the check's unit: the root of the sum
-/// of squares of what every error does alone. None of a check that cannot be read any more with
-/// one of them at its ±.
-///
-/// What an error does alone is half of what the check reads with it at one end of its ± less
-/// what it reads with it at the other, exactly and not by a slope; so much is as uncertain, of
-/// its ±, as the error itself (JCGM 100:2008, 5.1.2 and 5.1.3 note 2).
-pub(super) fn standards(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<Option<f64>> {
-    let mut piece = Workpiece::new(nominal, tolerated);
-    let mut errors = vec![0.0; tolerated.len()];
-    let mut squares = vec![Some(0.0); nominal.checks.len()];
-    for (i, one) in tolerated.iter().enumerate().filter(|(_, one)| one.plus_minus > 0.0) {
-        let mut with = |error: f64| {
-            errors[i] = error;
-            piece.make(&errors);
-            piece.readings().map(|reading| Some(reading?.value)).collect::<Vec<_>>()
-        };
-        let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
-        errors[i] = 0.0;
-        let part = one.standard() / one.plus_minus;
-        for ((sum, low), high) in squares.iter_mut().zip(low).zip(high) {
-            let alone = low.zip(high).map(|(low, high)| part * (high - low) / 2.0);
-            *sum = sum.zip(alone).map(|(sum, alone)| sum + alone * alone);
-        }
-    }
-    squares.into_iter().map(|sum| sum.map(f64::sqrt).filter(|root| root.is_finite())).collect()
+    let checks = nominal.checks.iter().zip(of_none).zip(corners).zip(squares).enumerate();
+    checks
+        .map(|(check, ((((id, _), of_none), mut corner), sum))| {
+            let mut opposite: Vec<f64> = corner.iter().map(|error| -error).collect();
+            let mut worst = margin(of_none).min(boxed.worst_from(check, &mut corner));
+            if of_none.is_some_and(|reading| reading.limit.sides() == (true, true)) {
+                worst = worst.min(boxed.worst_from(check, &mut opposite));
+            }
+            let standard = sum.map(f64::sqrt).filter(|root| root.is_finite());
+            CheckSpread { id: *id, worst_margin: worst, standard }
+        })
+        .collect()
 }
 
 struct Boxed<'a> {
@@ -86,10 +70,10 @@ struct Boxed<'a> {
 }
 
 impl Boxed<'_> {
-    /// The margins of all checks with these errors.
-    fn margins(&mut self, errors: &[f64]) -> Vec<f64> {
+    /// What all checks read with these errors.
+    fn readings(&mut self, errors: &[f64]) -> Vec<Option<Reading>> {
         self.piece.make(errors);
-        (0..self.checks).map(|check| margin(self.piece.reading(check))).collect()
+        self.piece.readings().collect()
     }
 
     /// Makes a corner worse for one check, error by error, until no single one does.
@@ -149,7 +133,7 @@ mod tests {
             }
             // large ones bend most
             some.iter_mut().for_each(|one| one.plus_minus *= 3.0);
-            let found = box_margins(&nominal, &some);
+            let found = spreads(&nominal, &some);
             let mut boxed =
                 Boxed { piece: Workpiece::new(&nominal, &some), checks: nominal.checks.len() };
             let mut corners = vec![f64::INFINITY; boxed.checks];
@@ -158,18 +142,20 @@ mod tests {
                     if corner >> i & 1 == 1 { one.plus_minus } else { -one.plus_minus }
                 };
                 let errors: Vec<f64> = some.iter().enumerate().map(end).collect();
-                for (least, margin) in corners.iter_mut().zip(boxed.margins(&errors)) {
-                    *least = least.min(margin);
+                for (least, reading) in corners.iter_mut().zip(boxed.readings(&errors)) {
+                    *least = least.min(margin(reading));
                 }
             }
-            for ((id, found), corner) in found.iter().zip(&corners) {
+            for (CheckSpread { id, worst_margin: found, .. }, corner) in found.iter().zip(&corners)
+            {
                 // the search passes over what differs by rounding alone
                 assert!((found - corner).abs() < 1e-9, "{id:?} {found} {corner}");
             }
             for _ in 0..500 {
                 let within = |one: &Tolerated| stream.error(one.plus_minus, Spread::Rectangular);
                 let errors: Vec<f64> = some.iter().map(within).collect();
-                for ((id, found), margin) in found.iter().zip(boxed.margins(&errors)) {
+                for (one, reading) in found.iter().zip(boxed.readings(&errors)) {
+                    let (id, found, margin) = (one.id, one.worst_margin, margin(reading));
                     assert!(margin > found - 1e-9, "{id:?} {found} {margin}");
                 }
             }

@@ -56,8 +56,8 @@ pub(crate) struct Worked {
     risk: Option<Arc<Risk>>,
     /// The list of tolerances.
     listed: Vec<Tolerated>,
-    /// How each check stands at the worst; not while something is dragged.
-    spreads: Vec<CheckSpread>,
+    /// How each check spreads, with what it is of; not worked out while something is dragged.
+    spreads: Option<(u64, Vec<CheckSpread>)>,
     /// When the design changed last.
     changed: f64,
     map: MapChart,
@@ -105,9 +105,6 @@ impl Worked {
             }
             if let Some(risk) = &self.risk {
                 self.map.note(study, risk, view);
-                if !is_dragging {
-                    self.spreads = risk.checks();
-                }
             }
             // which dimensions are shown may have been put right
             self.of = Some((revision, seen(&view.how_true, is_dragging)));
@@ -125,10 +122,14 @@ impl Worked {
         if left > 0.0 {
             ui.ctx().request_repaint_after_secs(left as f32);
         } else {
-            let risk = Arc::clone(risk);
-            self.trials.start(ui.ctx(), revision, move |watch| risk.trials(&Plan::usual(), watch));
+            run_trials(&mut self.trials, ui, risk, revision);
         }
     }
+}
+
+fn run_trials(trials: &mut Task<u64, Trials>, ui: &Ui, risk: &Arc<Risk>, revision: u64) {
+    let risk = Arc::clone(risk);
+    trials.start(ui.ctx(), revision, move |watch| risk.trials(&Plan::usual(), watch));
 }
 
 /// Shows the page; `side` is the frame of what stands at its sides.
@@ -194,7 +195,7 @@ pub(crate) fn show(
 }
 
 /// The chance that it plays, and how far the trials are.
-fn chance(ui: &mut Ui, risk: &Risk, revision: u64, worked: &mut Worked, view: &mut View) {
+fn chance(ui: &mut Ui, risk: &Arc<Risk>, revision: u64, worked: &mut Worked, view: &mut View) {
     let palette = theme::palette(ui);
     if risk.tolerated.is_empty() {
         theme::remark(ui, NOTHING_MISSES);
@@ -267,12 +268,8 @@ fn chance(ui: &mut Ui, risk: &Risk, revision: u64, worked: &mut Worked, view: &m
             worked.trials.progress(ui, "trials");
         } else if worked.trials.was_stopped(&revision) {
             let again = ui.button("Run the trials");
-            if again.clicked()
-                && let Some(risk) = worked.risk.clone()
-            {
-                worked
-                    .trials
-                    .start(ui.ctx(), revision, move |watch| risk.trials(&Plan::usual(), watch));
+            if again.clicked() {
+                run_trials(&mut worked.trials, ui, risk, revision);
             }
         }
     });
@@ -316,8 +313,13 @@ fn sheets(
     match sheet {
         TrueSheet::Errors => errors::show(ui, &study.design, risk, style, view),
         TrueSheet::Spread => {
+            let is_stale = worked.spreads.as_ref().is_none_or(|(of, _)| *of != revision);
+            if is_stale && view.drag.is_none() {
+                worked.spreads = Some((revision, risk.checks()));
+            }
+            let spreads = worked.spreads.as_ref().map_or(&[][..], |(_, spreads)| spreads);
             let trials = worked.trials.answer(&revision);
-            spread::show(ui, risk, &worked.spreads, trials, style, view);
+            spread::show(ui, risk, spreads, trials, style, view);
         }
         TrueSheet::Aim => {
             aim::show(ui, study, risk, revision, &mut worked.safest, style, view, commands);
