@@ -25,12 +25,12 @@ const BINS: usize = 48;
 /// How much is seen of what is of before the last change.
 const OF_BEFORE: f32 = 0.5;
 /// Part of the width that the crest takes.
-const CREST: f32 = 0.46;
+const CREST: f32 = 0.4;
 /// Width of the names and of the numbers beside the bars.
 const NAMES: f32 = 128.0;
 const NUMBERS: f32 = 76.0;
 /// Where the columns of the checks begin: mark and name, holds, worst case, squares, mean.
-const COLUMNS: [f32; 5] = [0.0, 0.38, 0.52, 0.64, 0.78];
+const COLUMNS: [f32; 5] = [0.0, 0.33, 0.46, 0.59, 0.76];
 /// Those that hold numbers.
 const NUMBERED: [usize; 3] = [1, 3, 4];
 /// What stands over them, each with the term that explains it.
@@ -112,10 +112,7 @@ fn crest(
             ends: (low, high),
         });
     }
-    let text = format!(
-        "Crest height that the action needs: {} when nothing misses",
-        mm(budget.crest_height)
-    );
+    let text = format!("Crest needed: {} when nothing misses", mm(budget.crest_height));
     let words = RichText::new(text).font(theme::heading()).color(palette.dim);
     ui.add(Label::new(words).truncate().selectable(false));
     // how far the crest may go until the first saddle, or post, is at an end of its range
@@ -273,7 +270,7 @@ fn checks(
 
 fn column(rect: Rect, index: usize) -> Rect {
     let at = |part: f32| rect.left() + part * rect.width();
-    let end = COLUMNS.get(index + 1).map_or(rect.right(), |next| at(*next) - space::S);
+    let end = COLUMNS.get(index + 1).map_or(rect.right(), |next| at(*next) - space::M);
     Rect::from_min_max(pos2(at(COLUMNS[index]), rect.top()), pos2(end, rect.bottom()))
 }
 
