@@ -17,12 +17,14 @@ mod fit;
 mod grammar;
 mod log;
 mod pose;
+mod predict;
 mod reading;
 mod says;
 mod setup;
 mod told;
 mod wood;
 mod words;
+mod work;
 mod working;
 
 pub use correction::{Amount, Ask, Correction, Kind, Least, Outcome, Risk, Wood};

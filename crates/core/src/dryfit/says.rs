@@ -288,7 +288,7 @@ pub fn how_to_read() -> Sentence {
         " reads some ",
         mm(0.09, 2),
         " low at the bridge. Hold the shoulder shut, and read square to the top; by hand a pitch is cut true to ± ",
-        degrees(super::told::pitch_cut(), 2),
+        degrees(super::predict::pitch_cut(), 2),
         "."
     ]
 }
