@@ -16,12 +16,14 @@ mod headroom;
 mod inner_strings;
 mod intonation;
 mod last_fret;
+mod limit;
 mod nut_break;
 mod nut_slot;
 mod open_strings;
 mod pickup_room;
 mod pocket_cavity;
 mod proposal;
+mod reading;
 mod relief;
 mod remedy;
 mod rod_channel;
@@ -36,13 +38,15 @@ mod wedge_gap;
 mod wood_under;
 
 pub use band::wanted_band;
+use limit::{at_least, at_most, limit};
 pub use proposal::Proposal;
+pub use reading::Reading;
 pub use remedy::{Change, Remedy, remedies};
 pub(crate) use saddle_travel::extremes as crests_needed;
 
 use crate::design::{Design, Limit};
 use crate::dimension::Dim;
-use crate::layout::{Bend, Layout, StringLine};
+use crate::layout::Layout;
 use crate::sentence::Sentence;
 use crate::units::Unit;
 use crate::working::Working;
@@ -176,195 +180,6 @@ struct CheckKind {
     mends: &'static [&'static [Dim]],
 }
 
-/// A limit from its four edges.
-const fn limit(fails_below: f64, thin_below: f64, thin_above: f64, fails_above: f64) -> Limit {
-    Limit {
-        fails_below: Some(fails_below),
-        thin_below: Some(thin_below),
-        thin_above: Some(thin_above),
-        fails_above: Some(fails_above),
-    }
-}
-
-/// A limit on the low side only.
-const fn at_least(fails_below: f64, thin_below: f64) -> Limit {
-    Limit {
-        fails_below: Some(fails_below),
-        thin_below: Some(thin_below),
-        thin_above: None,
-        fails_above: None,
-    }
-}
-
-/// A limit on the high side only.
-const fn at_most(thin_above: f64, fails_above: f64) -> Limit {
-    Limit {
-        fails_below: None,
-        thin_below: None,
-        thin_above: Some(thin_above),
-        fails_above: Some(fails_above),
-    }
-}
-
-impl Limit {
-    /// The limit of a value between `low` and `high` whose own limit is a reserve to be kept
-    /// both ways. None where no reserve is asked for.
-    pub(crate) fn as_reserve(&self, low: f64, high: f64) -> Option<Self> {
-        let (fails, thin) = (self.fails_below?, self.thin_below?);
-        Some(limit(low + fails, low + thin, high - thin, high - fails))
-    }
-
-    /// Distance to the nearest limit in units of the thin band: 0 where it fails,
-    /// 1 where it is good. Infinite without limits.
-    pub fn margin(&self, value: f64) -> f64 {
-        let below = match (self.fails_below, self.thin_below) {
-            (Some(fails), Some(thin)) => (value - fails) / (thin - fails),
-            _ => f64::INFINITY,
-        };
-        let above = match (self.fails_above, self.thin_above) {
-            (Some(fails), Some(thin)) => (fails - value) / (fails - thin),
-            _ => f64::INFINITY,
-        };
-        // the lesser of two passes over what is not a number
-        if value.is_nan() { value } else { below.min(above) }
-    }
-
-    /// Good, thin or failing. A value that is not a number fails.
-    pub fn state(&self, value: f64) -> State {
-        // a value set to the very edge comes back a rounding error off
-        const ROUNDING: f64 = 1e-9;
-        // the margin asked for as a length: this is asked for more often than all else
-        let side = |edges: (Option<f64>, Option<f64>), inward: f64| match edges {
-            (Some(fails), Some(thin)) => {
-                let (inside, band) = ((value - fails) * inward, (thin - fails) * inward);
-                (inside >= band * (1.0 - ROUNDING), inside > band * ROUNDING)
-            }
-            _ => (true, true),
-        };
-        let below = side((self.fails_below, self.thin_below), 1.0);
-        let above = side((self.fails_above, self.thin_above), -1.0);
-        if value.is_nan() {
-            State::Fails
-        } else if below.0 && above.0 {
-            State::Good
-        } else if below.1 && above.1 {
-            State::Thin
-        } else {
-            State::Fails
-        }
-    }
-
-    /// Whether a margin falls off to below and to above.
-    pub(crate) fn sides(&self) -> (bool, bool) {
-        let whole = |edges: [Option<f64>; 2]| edges.iter().all(Option::is_some);
-        (whole([self.fails_below, self.thin_below]), whole([self.fails_above, self.thin_above]))
-    }
-}
-
-/// What a check measured, and where.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Reading {
-    /// The value that decides, in the check's unit.
-    pub value: f64,
-    /// The range it is held against.
-    pub limit: Limit,
-    /// The string it was measured at, from 0.
-    pub string: Option<usize>,
-    /// The fret it was measured at; with a stopped string (stop, fret).
-    pub fret: Option<(usize, usize)>,
-    /// The pickup it was measured at, from 0.
-    pub pickup: Option<usize>,
-}
-
-impl Reading {
-    fn new(value: f64, limit: Limit) -> Self {
-        Self { value, limit, string: None, fret: None, pickup: None }
-    }
-
-    fn on_string(self, string: usize) -> Self {
-        Self { string: Some(string), ..self }
-    }
-
-    fn at_fret(self, stop: usize, fret: usize) -> Self {
-        Self { fret: Some((stop, fret)), ..self }
-    }
-
-    fn at_pickup(self, pickup: usize) -> Self {
-        Self { pickup: Some(pickup), ..self }
-    }
-
-    /// See [`Limit::margin`].
-    pub fn margin(&self) -> f64 {
-        self.limit.margin(self.value)
-    }
-
-    /// See [`Limit::state`].
-    pub fn state(&self) -> State {
-        self.limit.state(self.value)
-    }
-
-    /// The worst of one number of each string, string by string, against one range: as a
-    /// margin falls off to both sides, that is the least or the greatest.
-    fn worst_string(limit: Limit, values: impl Iterator<Item = Option<f64>>) -> Option<Self> {
-        Some(Self::worse(limit, ends(values)?))
-    }
-
-    /// The same of bends, against a range in degrees.
-    fn worst_bend(
-        limit: Limit,
-        layout: &Layout,
-        bend: impl Fn(&StringLine) -> Option<Bend>,
-    ) -> Option<Self> {
-        let of = |string: &StringLine| Some(bend(string)?.order());
-        let found = ends(layout.strings.iter().map(of))?;
-        let angle = |(string, _): (usize, f64)| {
-            (string, bend(&layout.strings[string]).map_or(f64::NAN, Bend::to_degrees))
-        };
-        Some(Self::worse(limit, found.map(angle)))
-    }
-
-    /// The worse of the least and the greatest number, each with its string.
-    fn worse(limit: Limit, [least, most]: [(usize, f64); 2]) -> Self {
-        let above = match limit.sides() {
-            (_, false) => false,
-            (false, true) => most.1 > least.1,
-            (true, true) => limit.margin(most.1) < limit.margin(least.1),
-        };
-        let (string, value) = if above { most } else { least };
-        Self::new(value, limit).on_string(string)
-    }
-
-    /// The one with the least margin.
-    fn worst(readings: impl Iterator<Item = Self>) -> Option<Self> {
-        let mut worst: Option<(f64, Self)> = None;
-        for reading in readings {
-            let margin = reading.margin();
-            if worst.is_none_or(|(least, _)| margin.total_cmp(&least).is_lt()) {
-                worst = Some((margin, reading));
-            }
-        }
-        worst.map(|(_, reading)| reading)
-    }
-}
-
-/// The least and the greatest of some numbers, each with its place; what is none is passed
-/// over.
-fn ends(values: impl Iterator<Item = Option<f64>>) -> Option<[(usize, f64); 2]> {
-    const NOWHERE: usize = usize::MAX;
-    let (mut least, mut most) = ((NOWHERE, f64::INFINITY), (NOWHERE, f64::NEG_INFINITY));
-    for (place, value) in values.enumerate() {
-        // what is not a number is neither less nor more
-        let value = value.unwrap_or(f64::NAN);
-        if value < least.1 || (least.0 == NOWHERE && !value.is_nan()) {
-            least = (place, value);
-        }
-        if value > most.1 || (most.0 == NOWHERE && !value.is_nan()) {
-            most = (place, value);
-        }
-    }
-    (least.0 != NOWHERE).then_some([least, most])
-}
-
 /// One check of a design.
 #[derive(Clone, Debug)]
 pub struct Check {
@@ -496,25 +311,6 @@ pub(crate) fn word(checks: &[Check]) -> Word {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_margin_counts_in_thin_bands() {
-        let angle = limit(5.0, 7.0, 25.0, 30.0);
-        for (value, margin, state) in [
-            (5.0, 0.0, State::Fails),
-            (6.0, 0.5, State::Thin),
-            (7.0, 1.0, State::Good),
-            (15.0, 3.0, State::Good),
-            (27.5, 0.5, State::Thin),
-            (31.0, -0.2, State::Fails),
-        ] {
-            assert!((angle.margin(value) - margin).abs() < 1e-12, "{value}");
-            assert_eq!(angle.state(value), state, "{value}");
-        }
-        assert_eq!(Limit::default().state(1e9), State::Good);
-        assert_eq!(angle.state(f64::NAN), State::Fails);
-        assert_eq!(at_least(0.0, 1.0).state(f64::NAN), State::Fails);
-    }
 
     #[test]
     fn every_check_has_a_way_out_and_a_range() {
