@@ -4,7 +4,6 @@
 mod common;
 
 use std::collections::BTreeSet;
-use std::process::Output;
 
 use overstand_core::design::Design;
 use overstand_core::dimension::Dim;
@@ -12,53 +11,26 @@ use overstand_core::testing::worked_example;
 use overstand_files::DesignFile;
 use serde_json::Value;
 
-use common::{add_fields, assert_described, program};
+use common::{Bench, add_fields, assert_described, is_pdf, stdout};
 
-struct Bench {
-    folder: tempfile::TempDir,
-}
-
-impl Bench {
-    /// A file of three variants, one of which does not close, and another file.
-    fn new() -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        let variant = |name: &str, crest: f64| {
-            let mut design = Design { name: name.to_owned(), ..worked_example() };
-            Dim::CrestHeight.key().set(&mut design, crest);
-            design
-        };
-        let mut file = DesignFile::of(variant("As drawn", 22.8));
-        file.variants.extend([variant("Lower, for slide", 21.0), variant("Open", 140.0)]);
-        overstand_files::save(&folder.path().join("mine.ron"), &file).unwrap();
-        let other = DesignFile::of(variant("Another", 24.0));
-        overstand_files::save(&folder.path().join("other.ron"), &other).unwrap();
-        Self { folder }
-    }
-
-    fn compare(&self, args: &[&str]) -> Output {
-        program().arg("compare").args(args).current_dir(self.folder.path()).output().unwrap()
-    }
-
-    fn json(&self, args: &[&str]) -> Value {
-        let mut all = args.to_vec();
-        all.push("--json");
-        serde_json::from_slice(&self.compare(&all).stdout).unwrap()
-    }
-
-    #[track_caller]
-    fn refuses(&self, args: &[&str], words: &str) {
-        let output = self.compare(args);
-        let said = String::from_utf8(output.stderr).unwrap();
-        assert_eq!(output.status.code(), Some(2), "{args:?}: {said}");
-        assert!(output.stdout.is_empty());
-        assert!(said.starts_with("overstand: ") && said.contains(words), "{args:?}: {said}");
-    }
+/// A file of three variants, one of which does not close, and another file.
+fn bench() -> Bench {
+    let variant = |name: &str, crest: f64| {
+        let mut design = Design { name: name.to_owned(), ..worked_example() };
+        Dim::CrestHeight.key().set(&mut design, crest);
+        design
+    };
+    let mut file = DesignFile::of(variant("As drawn", 22.8));
+    file.variants.extend([variant("Lower, for slide", 21.0), variant("Open", 140.0)]);
+    let bench = Bench::of(&file);
+    bench.put("other.ron", &DesignFile::of(variant("Another", 24.0)));
+    bench
 }
 
 #[test]
 fn variants_of_one_file_and_two_files_are_compared() {
-    let bench = Bench::new();
-    let both = bench.json(&["mine.ron", "--variants", "As drawn,Lower, for slide"]);
+    let bench = bench();
+    let both = bench.json("compare", &["mine.ron", "--variants", "As drawn,Lower, for slide"]);
     assert_eq!(both["a"]["title"], "As drawn");
     assert_eq!(both["b"]["variant"], "Lower, for slide");
     let rows = both["rows"].as_array().unwrap();
@@ -66,20 +38,21 @@ fn variants_of_one_file_and_two_files_are_compared() {
     // 21.0 - 22.8, each a double
     assert!((crest["difference"].as_f64().unwrap() + 1.8).abs() < 1e-12);
     assert_eq!((&crest["unit"], &crest["can_be_taken"]), (&"mm".into(), &true.into()));
-    let files = bench.json(&["mine.ron", "other.ron"]);
+    let files = bench.json("compare", &["mine.ron", "other.ron"]);
     assert_eq!(files["a"]["title"], "mine.ron · As drawn");
     assert_eq!(files["b"]["title"], "other.ron · Another");
-    let chosen = bench.json(&["mine.ron", "other.ron", "--variants", "Lower, for slide,Another"]);
+    let chosen =
+        bench.json("compare", &["mine.ron", "other.ron", "--variants", "Lower, for slide,Another"]);
     assert_eq!(chosen["a"]["variant"], "Lower, for slide");
-    let same = bench.json(&["mine.ron", "mine.ron"]);
+    let same = bench.json("compare", &["mine.ron", "mine.ron"]);
     assert_eq!((&same["says"], &same["rows"]), (&"Nothing differs.".into(), &Value::Array(vec![])));
 }
 
 #[test]
 fn all_variants_are_listed_in_an_order() {
-    let bench = Bench::new();
+    let bench = bench();
     let names = |sort: &str| {
-        let listed = bench.json(&["mine.ron", "--variants", "all", "--sort", sort]);
+        let listed = bench.json("compare", &["mine.ron", "--variants", "all", "--sort", sort]);
         let one = |variant: &Value| variant["variant"].as_str().unwrap().to_owned();
         listed["variants"].as_array().unwrap().iter().map(one).collect::<Vec<_>>()
     };
@@ -90,51 +63,51 @@ fn all_variants_are_listed_in_an_order() {
 
 #[test]
 fn the_exit_status_says_whether_all_play() {
-    let bench = Bench::new();
-    let status = |args: &[&str]| bench.compare(args).status.code().unwrap();
+    let bench = bench();
+    let status = |args: &[&str]| bench.run("compare", args).status.code().unwrap();
     let two = status(&["mine.ron", "--variants", "As drawn,Open"]);
     let all = status(&["mine.ron", "--variants", "all"]);
     assert_eq!((two, all), (1, 1), "one of them does not close");
-    let words =
-        String::from_utf8(bench.compare(&["mine.ron", "--variants", "As drawn,Open"]).stdout);
-    assert!(words.unwrap().contains("B does not close, and A plays"));
+    let words = bench.run("compare", &["mine.ron", "--variants", "As drawn,Open"]);
+    assert!(stdout(&words).contains("B does not close, and A plays"));
 }
 
 #[test]
 fn what_cannot_be_compared_is_refused_in_words() {
-    let bench = Bench::new();
-    bench.refuses(&["mine.ron"], "3 variants");
-    bench.refuses(&["other.ron"], "a second file");
-    bench.refuses(&["mine.ron", "--variants", "As drawn,Deep"], "there is no variant `Deep`");
-    bench.refuses(&["mine.ron", "--variants", "As drawn"], "expected two");
-    bench.refuses(&["mine.ron", "--variants", "all", "--sort", "weight"], "expected margin");
-    bench.refuses(&["mine.ron", "none.ron"], "none.ron");
-    bench.refuses(&["mine.ron", "--variants", "all", "--paper", "a.pdf"], "two designs");
+    let bench = bench();
+    let refuses = |options: &[&str], words: &str| bench.refuses("compare", options, &[words]);
+    refuses(&["mine.ron"], "3 variants");
+    refuses(&["other.ron"], "a second file");
+    refuses(&["mine.ron", "--variants", "As drawn,Deep"], "there is no variant `Deep`");
+    refuses(&["mine.ron", "--variants", "As drawn"], "expected two");
+    refuses(&["mine.ron", "--variants", "all", "--sort", "weight"], "expected margin");
+    refuses(&["mine.ron", "none.ron"], "none.ron");
+    refuses(&["mine.ron", "--variants", "all", "--paper", "a.pdf"], "two designs");
     let named = ["mine.ron", "other.ron", "--paper"];
-    bench.refuses(&[&named[..], &["a.svg"]].concat(), ".pdf");
-    bench.refuses(&[&named[..], &["a.pdf", "--sheet", "roll610"]].concat(), "compare sheet");
+    refuses(&[&named[..], &["a.svg"]].concat(), ".pdf");
+    refuses(&[&named[..], &["a.pdf", "--sheet", "roll610"]].concat(), "compare sheet");
 }
 
 #[test]
 fn the_sheet_is_written_once() {
-    let bench = Bench::new();
-    let args = ["mine.ron", "other.ron", "--paper", "a.pdf", "--date", "2026-03-31"];
-    let output = bench.compare(&args);
-    let said = String::from_utf8(output.stdout).unwrap();
+    let bench = bench();
+    let asked = "compare mine.ron other.ron --paper a.pdf --date 2026-03-31";
+    let output = bench.run(asked, &[]);
+    let said = stdout(&output);
     assert!(said.starts_with("a.pdf: ") && said.ends_with(" of A4.\n"), "{said}");
-    let written = std::fs::read(bench.folder.path().join("a.pdf")).unwrap();
-    assert!(written.starts_with(b"%PDF-"));
-    bench.refuses(&args, "--force");
-    assert!(bench.compare(&[&args[..], &["--force"]].concat()).status.code() < Some(2));
-    assert_eq!(std::fs::read(bench.folder.path().join("a.pdf")).unwrap(), written);
+    assert!(is_pdf(&bench.at("a.pdf")));
+    let written = std::fs::read(bench.at("a.pdf")).unwrap();
+    bench.refuses(asked, &[], &["--force"]);
+    assert!(bench.run(asked, &["--force"]).status.code() < Some(2));
+    assert_eq!(std::fs::read(bench.at("a.pdf")).unwrap(), written);
 }
 
 #[test]
 fn every_field_is_described() {
-    let bench = Bench::new();
+    let bench = bench();
     let mut found = BTreeSet::new();
-    add_fields(&bench.json(&["mine.ron", "other.ron"]), &mut found);
-    add_fields(&bench.json(&["mine.ron", "--variants", "all"]), &mut found);
+    add_fields(&bench.json("compare", &["mine.ron", "other.ron"]), &mut found);
+    add_fields(&bench.json("compare", &["mine.ron", "--variants", "all"]), &mut found);
     assert!(found.contains("least_check") && found.contains("better"));
     assert_described(&found);
 }

@@ -4,53 +4,20 @@
 mod common;
 
 use std::collections::BTreeSet;
-use std::path::PathBuf;
-use std::process::Output;
 
-use overstand_core::testing::worked_example;
-use overstand_files::DesignFile;
 use serde_json::Value;
 
-use common::{add_fields, assert_described, program};
+use common::{Bench, add_fields, assert_described, is_pdf, stdout};
 
-struct Bench {
-    _folder: tempfile::TempDir,
-    path: PathBuf,
-}
-
-impl Bench {
-    fn new() -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("worked.ron");
-        overstand_files::save(&path, &DesignFile::of(worked_example())).unwrap();
-        Self { _folder: folder, path }
-    }
-
-    fn run(&self, args: &[&str]) -> Output {
-        program().args(["dryfit", self.path.to_str().unwrap()]).args(args).output().unwrap()
-    }
-
-    fn json(&self, args: &[&str]) -> Value {
-        let output = self.run(&[args, &["--json"]].concat());
-        assert_eq!(String::from_utf8_lossy(&output.stderr), "");
-        serde_json::from_slice(&output.stdout).unwrap()
-    }
-
-    fn refused(&self, args: &[&str]) -> String {
-        let output = self.run(args);
-        assert_eq!(output.status.code(), Some(2), "{args:?}");
-        assert!(output.stdout.is_empty());
-        String::from_utf8(output.stderr).unwrap()
-    }
-}
+const DRYFIT: &str = "dryfit mine.ron";
 
 const LOW: [&str; 4] = ["--reading", "crowns@X=250:19.0±0.1", "--reading", "crowns@X=110:12.2±0.1"];
 
 #[test]
 fn readings_are_told_and_nothing_is_written() {
     let bench = Bench::new();
-    let before = std::fs::read(&bench.path).unwrap();
-    let told = bench.json(&LOW);
+    let before = std::fs::read(bench.at("mine.ron")).unwrap();
+    let told = bench.json(DRYFIT, &LOW);
     // tan θ = (19.0 - 12.2)/140, o = 19.0 - 250 tan θ - 7.1/cos θ
     let slope: f64 = 6.8 / 140.0;
     let overstand = 19.0 - 250.0 * slope - 7.1 * slope.hypot(1.0);
@@ -68,10 +35,10 @@ fn readings_are_told_and_nothing_is_written() {
             + one["shoulder_top_off_mm"].as_f64().unwrap();
         assert_eq!(asks, if trims > 0.02 { 2 } else { 0 }, "{one}");
     }
-    let text = bench.run(&LOW);
-    let text = String::from_utf8(text.stdout).unwrap();
+    let text = bench.run(DRYFIT, &LOW);
+    let text = stdout(&text);
     assert!(text.contains("What to do, the best first"), "{text}");
-    assert_eq!(std::fs::read(&bench.path).unwrap(), before);
+    assert_eq!(std::fs::read(bench.at("mine.ron")).unwrap(), before);
 }
 
 #[test]
@@ -79,7 +46,7 @@ fn every_field_is_described() {
     let bench = Bench::new();
     let mut found = BTreeSet::new();
     let more = ["--glued", "--keep", "--done", "mouth_off", "--date", "2026-03-31"];
-    add_fields(&bench.json(&[&LOW[..], &more].concat()), &mut found);
+    add_fields(&bench.json(DRYFIT, &[&LOW[..], &more].concat()), &mut found);
     assert_described(&found);
 }
 
@@ -87,34 +54,32 @@ fn every_field_is_described() {
 fn rounds_are_kept_and_printed() {
     let bench = Bench::new();
     let keep = ["--keep", "--date", "2026-03-31", "--note", "floor damp"];
-    let first = bench.json(&[&LOW[..], &keep, &["--done", "mouth_off"]].concat());
+    let first = bench.json(DRYFIT, &[&LOW[..], &keep, &["--done", "mouth_off"]].concat());
     assert_eq!(first["kept"], true);
     let miss = |told: &Value| told["miss_mm"].as_f64().unwrap();
-    let file = overstand_files::read(&bench.path).unwrap();
+    let file = overstand_files::read(&bench.at("mine.ron")).unwrap();
     let round = &file.variants[0].fitting[0];
     assert_eq!((round.note.as_str(), round.readings.len()), ("floor damp", 2));
     assert_eq!(round.done.as_ref().unwrap().kind.text(), "mouth_off");
     // a second round, nearer
     let near = ["--reading", "crowns@X=250:20.1", "--reading", "crowns@X=110:12.5"];
     let later = ["--keep", "--date", "2026-04-02", "--glued"];
-    let second = bench.json(&[&near[..], &later].concat());
+    let second = bench.json(DRYFIT, &[&near[..], &later].concat());
     assert!(miss(&second).abs() < miss(&first).abs());
     let log = second["log"].as_array().unwrap();
     assert_eq!(log.len(), 2);
     // rounding: the log needs no whole layout
     assert!((miss(&log[0]) - miss(&first)).abs() < 1e-9);
     // the last round again, with its set-up
-    let again = bench.json(&[]);
+    let again = bench.json(DRYFIT, &[]);
     assert_eq!(again["miss_mm"], second["miss_mm"]);
     let steps: Vec<&Value> =
         again["setup"].as_array().unwrap().iter().map(|step| &step["id"]).collect();
     assert_eq!(steps, ["relief", "nut_slots", "saddle", "again"]);
-    let out = bench.path.with_file_name("log.pdf");
-    let written = bench.run(&["--log", out.to_str().unwrap(), "--date", "2026-04-02"]);
-    assert!(String::from_utf8_lossy(&written.stdout).contains("log.pdf: 1 page of A4."));
-    assert!(std::fs::read(&out).unwrap().starts_with(b"%PDF"));
-    let refused = bench.refused(&["--log", out.to_str().unwrap()]);
-    assert!(refused.contains("is there already"), "{refused}");
+    let written = bench.run(DRYFIT, &["--log", "log.pdf", "--date", "2026-04-02"]);
+    assert!(stdout(&written).contains("log.pdf: 1 page of A4."));
+    assert!(is_pdf(&bench.at("log.pdf")));
+    bench.refuses(DRYFIT, &["--log", "log.pdf"], &["is there already"]);
 }
 
 #[test]
@@ -132,7 +97,6 @@ fn what_is_wrong_is_named() {
         (&[&LOW[..], &["--date", "31.3."]].concat(), "--date 31.3.: expected a date"),
         (&[&LOW[..], &["--variant", "no"]].concat(), "there is no variant `no`"),
     ] {
-        let refused = bench.refused(args);
-        assert!(refused.contains(says), "{args:?}: {refused}");
+        bench.refuses(DRYFIT, args, &[says]);
     }
 }

@@ -3,18 +3,9 @@
 
 mod common;
 
-use common::program;
-use overstand_core::testing::worked_example;
 use overstand_core::working::reckon;
-use overstand_files::DesignFile;
 
-fn bench() -> (tempfile::TempDir, String) {
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("worked.ron");
-    overstand_files::save(&path, &DesignFile::of(worked_example())).unwrap();
-    let path = path.to_str().unwrap().to_owned();
-    (folder, path)
-}
+use common::{Bench, is_pdf, stdout};
 
 /// Half of the last decimal of a number as it is written; nothing of a whole one.
 fn half(number: &str) -> f64 {
@@ -27,10 +18,9 @@ fn half(number: &str) -> f64 {
 /// together it stays within 0.001, and within 1 % of the smallest figure, which is 0.14 mm.
 #[test]
 fn every_line_of_the_text_can_be_typed() {
-    let (_folder, path) = bench();
-    let output = program().args(["check", &path, "--working"]).output().unwrap();
+    let output = Bench::new().run("check mine.ron --working", &[]);
     assert_eq!(output.status.code(), Some(0));
-    let text = String::from_utf8(output.stdout).unwrap();
+    let text = stdout(&output);
     let mut count = 0;
     for line in text.lines() {
         let Some(sum) = line.trim_start().strip_prefix("= ") else { continue };
@@ -48,30 +38,17 @@ fn every_line_of_the_text_can_be_typed() {
 
 #[test]
 fn the_worked_sheet_is_printed_by_itself() {
-    let (folder, path) = bench();
-    let out = folder.path().join("worked.pdf");
-    let out = out.to_str().unwrap();
-    let run = |more: &[&str]| {
-        let args = ["paper", &path, "--out", out, "--date", "2026-03-31", "--parts"];
-        let output = program().args(args).args(more).output().unwrap();
-        let error = String::from_utf8(output.stderr).unwrap();
-        (output.status.code(), String::from_utf8(output.stdout).unwrap(), error)
-    };
-    let (status, says, _) = run(&["worked-sheet"]);
-    assert_eq!(status, Some(0));
-    assert!(says.ends_with("pages of A4.\n"), "{says}");
-    assert!(std::fs::read(out).unwrap().starts_with(b"%PDF"));
-    let (status, _, error) = run(&["worked-sheet,neck", "--force"]);
-    assert_eq!(status, Some(2));
-    assert!(error.contains("by itself"), "{error}");
-    let (status, _, error) = run(&["worked-sheet", "--force", "--inches"]);
-    assert_eq!(status, Some(2));
-    assert!(error.contains("in millimetres"), "{error}");
+    let bench = Bench::new();
+    let paper = "paper mine.ron --out worked.pdf --date 2026-03-31 --parts";
+    let output = bench.run(paper, &["worked-sheet"]);
+    assert_eq!(output.status.code(), Some(0));
+    assert!(stdout(&output).ends_with("pages of A4.\n"), "{}", stdout(&output));
+    assert!(is_pdf(&bench.at("worked.pdf")));
+    bench.refuses(paper, &["worked-sheet,neck", "--force"], &["by itself"]);
+    bench.refuses(paper, &["worked-sheet", "--force", "--inches"], &["in millimetres"]);
 }
 
 #[test]
 fn the_sheet_and_the_answer_in_json_exclude_each_other() {
-    let (_folder, path) = bench();
-    let output = program().args(["check", &path, "--working", "--json"]).output().unwrap();
-    assert_eq!(output.status.code(), Some(2));
+    Bench::new().refuses("check mine.ron --working --json", &[], &["cannot be used with"]);
 }
