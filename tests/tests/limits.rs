@@ -105,8 +105,8 @@ fn every_dimension_at_its_limits_in_every_starter() {
     single_limits(usize::MAX);
 }
 
-#[test]
-fn several_at_their_limits_in_every_kind_of_instrument() {
+/// One to five dimensions at their ends at once, in so many designs of every kind.
+fn several_limits(count: usize) {
     let mut tally = Tally::default();
     let designs: Vec<Design> = designs().collect();
     // Marsaglia's xorshift
@@ -117,7 +117,7 @@ fn several_at_their_limits_in_every_kind_of_instrument() {
         state ^= state << 17;
         (state % end as u64) as usize
     };
-    for _ in 0..400 {
+    for _ in 0..count {
         let mut design = designs[below(designs.len())].clone();
         let choice = &Choice::all()[below(Choice::all().len())];
         choice.set(&mut design, choice.options[below(choice.options.len())].0).unwrap();
@@ -129,4 +129,15 @@ fn several_at_their_limits_in_every_kind_of_instrument() {
     }
     println!("several limits: {tally:?}");
     assert!(tally.closed > 20 && tally.open > 20 && tally.refused > 20, "{tally:?}");
+}
+
+#[test]
+fn several_at_their_limits_in_every_kind_of_instrument() {
+    several_limits(400);
+}
+
+#[test]
+#[ignore = "takes a minute; its figures stand in docs/hard-knocks.md"]
+fn several_at_their_limits_in_many_more() {
+    several_limits(1500);
 }
