@@ -7,23 +7,15 @@ use kurbo::{BezPath, Line, ParamCurveNearest as _, Point, Shape as _, Vec2};
 use overstand_core::design::{Design, JointKind};
 use overstand_core::dimension::Key;
 use overstand_core::joint::{JointPlan, JointSection};
-use overstand_core::layout::{BodyPoint, Layout, solve};
+use overstand_core::layout::{BodyPoint, Layout};
 use overstand_core::testing::worked_example;
 use overstand_core::units::{Angle, Length};
 use overstand_files::starters;
+use overstand_tests::laid;
 
 /// Both constructions work on coordinates of some 400 mm in double precision; the crate
 /// finds a crossing by a quotient of cross products of lines 1000 mm long.
 const AGREE: f64 = 1e-9;
-
-fn laid(design: &Design) -> (Design, Layout) {
-    assert_eq!(design.faults(), vec![]);
-    let mut design = design.clone();
-    design.found = ["bridge.crest_height", "bridge.station"].map(str::to_owned).into();
-    let solved = solve(&design).unwrap().design;
-    let layout = Layout::of(&solved).unwrap();
-    (solved, layout)
-}
 
 /// A long line through a point, turned counter-clockwise from X.
 fn line(through: Point, turn: f64) -> Line {
