@@ -1,68 +1,25 @@
 //! How long the core takes, each against a named reference in the same run.
-//!
-//! Subject and reference are timed in turns, many short rounds each, and the medians
-//! compared: on a busy machine a ratio holds where a wall time does not.
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
-use std::hint::black_box;
-use std::time::Instant;
+mod instrument;
+mod timing;
 
-use overstand_core::design::{BoardShape, Design};
+use std::hint::black_box;
+
+use overstand_core::design::Design;
 use overstand_core::dimension::{Dim, Key};
 use overstand_core::layout::{Layout, solve};
 use overstand_core::study::Study;
-use overstand_core::testing::worked_example;
-use overstand_core::units::Length;
 
-const ROUNDS: usize = 60;
+use instrument::{compound, six_by_24};
+use timing::in_turns;
 
-/// Nanoseconds per call, the median of many rounds, of a subject and its reference.
-fn in_turns(mut subject: impl FnMut(), mut reference: impl FnMut()) -> (f64, f64) {
-    let calls = |work: &mut dyn FnMut()| {
-        let start = Instant::now();
-        let mut calls = 0_u32;
-        while start.elapsed().as_millis() < 5 {
-            work();
-            calls += 1;
-        }
-        calls.max(1)
-    };
-    let (many, other) = (calls(&mut subject), calls(&mut reference));
-    let round = |work: &mut dyn FnMut(), calls: u32| {
-        let start = Instant::now();
-        for _ in 0..calls {
-            work();
-        }
-        start.elapsed().as_nanos() as f64 / f64::from(calls)
-    };
-    let mut times: (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
-    for _ in 0..ROUNDS {
-        times.0.push(round(&mut subject, many));
-        times.1.push(round(&mut reference, other));
-    }
-    let median = |mut times: Vec<f64>| {
-        times.sort_by(f64::total_cmp);
-        times[times.len() / 2]
-    };
-    (median(times.0), median(times.1))
-}
-
-fn report(name: &str, reference: &str, (subject, other): (f64, f64)) {
+fn report(name: &str, reference: &str, [subject, other]: [f64; 2]) {
     println!(
         "{name:<44} {subject:>9.0} ns   {:>7.2} x  {reference} ({other:.0} ns)",
         subject / other
     );
-}
-
-/// Six strings, 24 frets, compound radius.
-fn six_by_24() -> Design {
-    let mut design = worked_example();
-    design.scale.frets = 24;
-    design.board.end = Length::mm(480.0);
-    design.board.shape =
-        BoardShape::Compound { radius_nut: Length::mm(254.0), radius_end: Length::mm(406.4) };
-    design
 }
 
 /// The clearances of all strings as the formulas stand, one by one: every crown, with
@@ -107,7 +64,7 @@ fn pitch_by_bisection(design: &Design, wanted: f64) -> f64 {
 }
 
 fn main() {
-    let design = six_by_24();
+    let design = compound(six_by_24());
     let solved = solve(&design).map(|solved| solved.design).unwrap_or(design);
     let Ok(layout) = Layout::of(&solved) else {
         println!("the design of the benchmark does not close");
@@ -117,26 +74,26 @@ fn main() {
     report(
         "layout",
         "the same clearances, formula by formula",
-        in_turns(
-            || {
+        in_turns([
+            &mut || {
                 black_box(Layout::of(black_box(&solved)).is_ok());
             },
-            || {
+            &mut || {
                 black_box(clearances_as_written(black_box(&solved), &layout));
             },
-        ),
+        ]),
     );
     report(
         "whole study with verdict",
         "the same clearances, formula by formula",
-        in_turns(
-            || {
+        in_turns([
+            &mut || {
                 black_box(Study::of(black_box(&solved)));
             },
-            || {
+            &mut || {
                 black_box(clearances_as_written(black_box(&solved), &layout));
             },
-        ),
+        ]),
     );
     let mut dragged = solved.clone();
     let crest: Key = Dim::CrestHeight.key();
@@ -145,15 +102,15 @@ fn main() {
     report(
         "solve after a drag step of 0.1 mm",
         "bisection on the layout",
-        in_turns(
-            || {
+        in_turns([
+            &mut || {
                 step = (step + 1) % 20;
                 crest.set(&mut dragged, start + 0.1 * f64::from(step));
                 black_box(solve(black_box(&dragged)).is_ok());
             },
-            || {
+            &mut || {
                 black_box(pitch_by_bisection(&solved, black_box(start + 1.0)));
             },
-        ),
+        ]),
     );
 }

@@ -6,6 +6,7 @@
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
+mod instrument;
 mod numpy;
 
 use std::time::Instant;
@@ -13,7 +14,7 @@ use std::time::Instant;
 use overstand_core::risk::{Plan, Risk, Watch};
 use overstand_core::study::Study;
 
-use numpy::{compound, six_by_24, strung};
+use instrument::{compound, six_by_24, strung};
 
 const TRIALS: u64 = 1_000_000;
 

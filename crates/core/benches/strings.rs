@@ -5,39 +5,23 @@
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
+mod instrument;
 mod numpy;
+mod timing;
 
 use std::fmt::Write as _;
 use std::hint::black_box;
-use std::time::Instant;
 
 use overstand_core::design::Design;
 use overstand_core::layout::{Layout, solve};
 use overstand_core::strings::{Strings, relief_search};
 use overstand_core::study::Study;
 
-use numpy::{compound, six_by_24, strung};
+use instrument::{compound, six_by_24, strung};
+use timing::in_turns;
 
 /// What is aimed at on one core, ns.
 const AIM: f64 = 100_000.0;
-
-/// Nanoseconds per call, the median of many rounds.
-fn median(mut work: impl FnMut()) -> f64 {
-    for _ in 0..200 {
-        work();
-    }
-    let mut times: Vec<f64> = (0..60)
-        .map(|_| {
-            let start = Instant::now();
-            for _ in 0..100 {
-                work();
-            }
-            start.elapsed().as_nanos() as f64 / 100.0
-        })
-        .collect();
-    times.sort_by(f64::total_cmp);
-    times[times.len() / 2]
-}
 
 fn list(values: impl IntoIterator<Item = f64>) -> String {
     let mut text = String::from("[");
@@ -73,37 +57,23 @@ fn given(design: &Design, layout: &Layout, strings: &Strings) -> String {
 
 /// What a page looks for besides, against the whole physics once.
 fn searches(design: &Design, physics: f64) {
-    let once = |name: &str, mut work: Box<dyn FnMut() + '_>| {
-        let mut times: Vec<f64> = (0..40)
-            .map(|_| {
-                let start = Instant::now();
-                work();
-                start.elapsed().as_nanos() as f64
-            })
-            .collect();
-        times.sort_by(f64::total_cmp);
-        let time = times[times.len() / 2];
-        println!("{name:<44} {time:>9.0} ns   {:.1} x the physics once", time / physics);
-    };
-    once(
-        "headroom over relief, 61 points",
-        Box::new(|| {
+    let times = in_turns([
+        &mut || {
             black_box(relief_search::curve(black_box(design), 61));
-        }),
-    );
-    once(
-        "the best relief",
-        Box::new(|| {
+        },
+        &mut || {
             black_box(relief_search::best(black_box(design)));
-        }),
-    );
-    let travel = 2.0 * design.wanted.pluck_travel.to_mm();
-    once(
-        "the action for twice the travel",
-        Box::new(|| {
+        },
+        &mut || {
+            let travel = 2.0 * design.wanted.pluck_travel.to_mm();
             black_box(relief_search::action_for(black_box(design), travel));
-        }),
-    );
+        },
+    ]);
+    let names =
+        ["headroom over relief, 61 points", "the best relief", "the action for twice the travel"];
+    for (name, time) in names.into_iter().zip(times) {
+        println!("{name:<44} {time:>9.0} ns   {:.1} x the physics once", time / physics);
+    }
 }
 
 fn main() {
@@ -114,24 +84,26 @@ fn main() {
         return;
     };
     println!("six strings, 24 frets, compound radius");
-    let subject = median(|| {
-        black_box(Strings::of(black_box(&solved), black_box(&layout)));
-    });
+    let mut bare = solved.clone();
+    for string in &mut bare.strings {
+        string.note = None;
+    }
+    let [subject, whole, without] = in_turns([
+        &mut || {
+            black_box(Strings::of(black_box(&solved), black_box(&layout)));
+        },
+        &mut || {
+            black_box(Study::of(black_box(&solved)));
+        },
+        &mut || {
+            black_box(Study::of(black_box(&bare)));
+        },
+    ]);
     println!(
         "{:<44} {subject:>9.0} ns   {:.2} of the aim of {AIM} ns",
         "all of the strings",
         subject / AIM
     );
-    let mut bare = solved.clone();
-    for string in &mut bare.strings {
-        string.note = None;
-    }
-    let whole = median(|| {
-        black_box(Study::of(black_box(&solved)));
-    });
-    let without = median(|| {
-        black_box(Study::of(black_box(&bare)));
-    });
     println!("{:<44} {whole:>9.0} ns   {without:.0} ns without notes", "whole study with verdict");
 
     searches(&solved, subject);
