@@ -2,9 +2,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 
+mod designs;
+
 use kurbo::{BezPath, PathEl, Point, Shape as _};
-use overstand_core::choice::Choice;
-use overstand_core::design::Design;
 use overstand_core::dimension::{Dim, Key};
 use overstand_core::layout::{BodyPoint, Layout};
 use overstand_core::study::Study;
@@ -17,23 +17,7 @@ use overstand_drawing::scene::{Item, Line, PartName, Scene};
 use overstand_drawing::strip::strip;
 use overstand_drawing::svg::svg;
 
-/// Every starter, and the worked example with every kind of every part.
-fn designs() -> Vec<(String, Design)> {
-    let mut designs = Vec::new();
-    for starter in overstand_files::starters() {
-        for variant in starter.file().unwrap().variants {
-            designs.push((starter.id.to_owned(), variant));
-        }
-    }
-    for choice in Choice::all() {
-        for (option, _) in choice.options {
-            let mut design = worked_example();
-            choice.set(&mut design, option).unwrap();
-            designs.push((format!("{} {option}", choice.key), design));
-        }
-    }
-    designs
-}
+use designs::{designs, of_starters};
 
 fn studies() -> Vec<(String, Study)> {
     designs().into_iter().map(|(name, design)| (name, Study::of(&design))).collect()
@@ -96,8 +80,7 @@ fn every_kind_draws_with_no_number_missing() {
 #[test]
 fn the_ends_of_every_range_draw_with_no_number_missing() {
     let mut drawn = 0;
-    let starters = overstand_files::starters().len();
-    for (name, design) in designs().into_iter().take(starters) {
+    for (name, design) in of_starters() {
         for key in Key::all_of(&design).into_iter().filter(|key| key.index == 0) {
             let info = key.dim.info();
             for value in [info.low, info.high] {

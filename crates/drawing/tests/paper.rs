@@ -3,11 +3,11 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 
+mod designs;
 mod reading;
 
 use kurbo::{Point, Rect, Shape as _, Vec2};
-use overstand_core::choice::Choice;
-use overstand_core::design::{Date, Design};
+use overstand_core::design::Date;
 use overstand_core::dimension::Dim;
 use overstand_core::joint::JointFigures;
 use overstand_core::study::Study;
@@ -21,6 +21,8 @@ use overstand_drawing::pdf::pdf;
 use overstand_drawing::scene::Item;
 use overstand_drawing::sheet::{Margins, Orientation, Sheet};
 use overstand_drawing::svg;
+
+use designs::designs;
 use reading::{Read, read};
 
 /// What is true to scale is so to this, mm: numbers in the file have at least 3 decimals of
@@ -42,23 +44,6 @@ fn on(sheet: &str) -> Choices {
 
 fn starter(id: &str) -> Study {
     Study::of(overstand_files::starter(id).unwrap().file().unwrap().active_design())
-}
-
-fn designs() -> Vec<(String, Design)> {
-    let mut designs = Vec::new();
-    for starter in overstand_files::starters() {
-        for variant in starter.file().unwrap().variants {
-            designs.push((starter.id.to_owned(), variant));
-        }
-    }
-    for choice in Choice::all() {
-        for (option, _) in choice.options {
-            let mut design = worked_example();
-            choice.set(&mut design, option).unwrap();
-            designs.push((format!("{} {option}", choice.key), design));
-        }
-    }
-    designs
 }
 
 fn read_pdf(paper: &Paper) -> Read {
