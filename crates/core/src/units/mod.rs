@@ -70,20 +70,11 @@ impl Length {
 
     /// A length of so many millimetres, taken as it is.
     ///
-    /// For numbers that are known or calculated; a number from outside goes
-    /// through [`Length::checked_mm`].
+    /// For numbers that are known or calculated; one from outside is read from
+    /// a file or by [`parse_length`], which refuse what is beyond
+    /// [`MAX_LENGTH_MM`].
     pub const fn mm(mm: f64) -> Self {
         Self(mm)
-    }
-
-    /// A length of so many millimetres, if it is finite and not beyond
-    /// [`MAX_LENGTH_MM`].
-    ///
-    /// # Errors
-    ///
-    /// [`OutOfRange`] otherwise.
-    pub fn checked_mm(mm: f64) -> Result<Self, OutOfRange> {
-        Expected::LENGTH.check(mm).map(Self)
     }
 
     /// A length of so many inches.
@@ -125,20 +116,11 @@ impl Angle {
 
     /// An angle of so many degrees, taken as it is.
     ///
-    /// For numbers that are known or calculated; a number from outside goes
-    /// through [`Angle::checked_degrees`].
+    /// For numbers that are known or calculated; one from outside is read from
+    /// a file or by [`parse_angle`], which refuse what is beyond
+    /// [`MAX_ANGLE_DEG`].
     pub const fn degrees(degrees: f64) -> Self {
         Self(degrees)
-    }
-
-    /// An angle of so many degrees, if it is finite and not beyond
-    /// [`MAX_ANGLE_DEG`].
-    ///
-    /// # Errors
-    ///
-    /// [`OutOfRange`] otherwise.
-    pub fn checked_degrees(degrees: f64) -> Result<Self, OutOfRange> {
-        Expected::ANGLE.check(degrees).map(Self)
     }
 
     /// An angle of so many radians, as geometry gives it.
@@ -189,22 +171,21 @@ impl Unit {
 /// A number that cannot be a length or an angle of an instrument.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 #[error("expected {expected}, found {}", Plain(*.found))]
-pub struct OutOfRange {
-    /// What was expected.
-    pub expected: Expected,
-    /// The number that was found; it may be NaN or infinite.
-    pub found: f64,
+struct OutOfRange {
+    expected: Expected,
+    /// It may be NaN or infinite.
+    found: f64,
 }
 
 /// What a number from outside must be: of a kind, and no larger than a limit.
 ///
 /// Printed as `a length in mm between -100000 and 100000`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Expected {
+struct Expected {
     /// The kind of number, with its unit.
-    pub what: &'static str,
+    what: &'static str,
     /// The largest size, either sign, in that unit.
-    pub limit: f64,
+    limit: f64,
 }
 
 impl Expected {
