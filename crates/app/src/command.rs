@@ -11,6 +11,7 @@ use overstand_core::units::LengthStyle;
 use overstand_core::verdict::{CheckId, Remedy};
 use overstand_files::Starter;
 
+use crate::lists::List;
 use crate::motion::Motion;
 use crate::preferences::ThemeChoice;
 use crate::view::Page;
@@ -68,12 +69,8 @@ pub(crate) enum Command {
     TurnTo(String),
     /// Put a design that has taken something over in place of the variant of its name.
     TakeOver(Box<Taken>),
-    /// Name a string, from 0.
-    NameString(usize, String),
-    /// Name a pickup, from 0.
-    NamePickup(usize, String),
-    /// Name a cavity, from 0.
-    NameCavity(usize, String),
+    /// Name one of a list, from 0.
+    NameIn(List, usize, String),
     /// Set a dimension.
     Set { key: Key, value: f64 },
     /// Move a dimension by a step, from the keys.
@@ -90,18 +87,10 @@ pub(crate) enum Command {
     Mend(Box<Remedy>),
     /// Put an edited design in place, as a step of this name.
     Edit { name: String, design: Box<Design> },
-    /// Add a string on the bass side.
-    AddString,
-    /// Take the string on the bass side off.
-    RemoveString,
-    /// Add a pickup.
-    AddPickup,
-    /// Take the last pickup out.
-    RemovePickup,
-    /// Add a cavity.
-    AddCavity,
-    /// Take the listed cavity out.
-    RemoveCavity,
+    /// Add one to a list: a string on the bass side.
+    AddTo(List),
+    /// Take one out of a list: the string on the bass side, the last pickup, the listed cavity.
+    TakeFrom(List),
     /// Tick a step of the cut sheet, or take the tick away.
     Tick { id: &'static str, title: &'static str, done: bool },
     /// A handle is at a value.
@@ -225,12 +214,12 @@ impl Command {
             Self::Motion(Motion::System),
             Self::Motion(Motion::Full),
             Self::Motion(Motion::Reduced),
-            Self::AddString,
-            Self::RemoveString,
-            Self::AddPickup,
-            Self::RemovePickup,
-            Self::AddCavity,
-            Self::RemoveCavity,
+            Self::AddTo(List::Strings),
+            Self::TakeFrom(List::Strings),
+            Self::AddTo(List::Pickups),
+            Self::TakeFrom(List::Pickups),
+            Self::AddTo(List::Cavities),
+            Self::TakeFrom(List::Cavities),
             Self::Show(Page::LayOut),
             Self::Show(Page::Joint),
             Self::Show(Page::Strings),
@@ -303,9 +292,7 @@ impl Command {
             Self::BesideTyped => "Compare with a file by path…",
             Self::TurnTo(_) => "Turn to a variant",
             Self::TakeOver(_) => "Take over",
-            Self::NameString(..) => "Name a string",
-            Self::NamePickup(..) => "Name a pickup",
-            Self::NameCavity(..) => "Name a cavity",
+            Self::NameIn(..) => "Name",
             Self::Set { .. } | Self::Nudge { .. } | Self::DragTo { .. } => "Set",
             Self::Pin(_) => "Hold or release",
             Self::Release(_) => "Release",
@@ -313,12 +300,12 @@ impl Command {
             Self::Mark(..) => "Mark",
             Self::Mend(_) => "Apply",
             Self::Edit { .. } => "Edit",
-            Self::AddString => "Add a string",
-            Self::RemoveString => "Take a string off",
-            Self::AddPickup => "Add a pickup",
-            Self::RemovePickup => "Take a pickup out",
-            Self::AddCavity => "Add a cavity",
-            Self::RemoveCavity => "Take this cavity out",
+            Self::AddTo(List::Strings) => "Add a string",
+            Self::TakeFrom(List::Strings) => "Take a string off",
+            Self::AddTo(List::Pickups) => "Add a pickup",
+            Self::TakeFrom(List::Pickups) => "Take a pickup out",
+            Self::AddTo(List::Cavities) => "Add a cavity",
+            Self::TakeFrom(List::Cavities) => "Take this cavity out",
             Self::Tick { done: true, .. } => "Tick",
             Self::Tick { done: false, .. } => "Take the tick away",
             Self::DragEnd => "Let go",

@@ -3,17 +3,122 @@
 use overstand_core::design::{
     Cavity, Design, InstrumentString, MOST_CAVITIES, MOST_PICKUPS, MOST_STRINGS, Pickup,
 };
-use overstand_core::dimension::Key;
+use overstand_core::dimension::{Key, Part};
 use overstand_core::units::Length;
 
-/// The name of the step that names one of a list.
-pub(crate) fn naming(what: &str, index: usize) -> String {
-    format!("Name {what} {}", index + 1)
+/// What there may be several of in a design.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum List {
+    /// The strings, treble first.
+    Strings,
+    /// The pickups.
+    Pickups,
+    /// The cavities.
+    Cavities,
+}
+
+impl List {
+    /// That of a part; none of one that there is once.
+    pub(crate) fn of(part: Part) -> Option<Self> {
+        match part {
+            Part::String => Some(Self::Strings),
+            Part::Pickup => Some(Self::Pickups),
+            Part::Cavity => Some(Self::Cavities),
+            _ => None,
+        }
+    }
+
+    /// Its part.
+    pub(crate) fn part(self) -> Part {
+        match self {
+            Self::Strings => Part::String,
+            Self::Pickups => Part::Pickup,
+            Self::Cavities => Part::Cavity,
+        }
+    }
+
+    /// One of it, in sentence case.
+    pub(crate) fn one(self) -> &'static str {
+        match self {
+            Self::Strings => "String",
+            Self::Pickups => "Pickup",
+            Self::Cavities => "Cavity",
+        }
+    }
+
+    /// How its keys begin.
+    fn key(self) -> &'static str {
+        match self {
+            Self::Strings => "strings[",
+            Self::Pickups => "pickups[",
+            Self::Cavities => "cavities[",
+        }
+    }
+
+    /// What they are called.
+    pub(crate) fn names(self, design: &Design) -> Vec<&str> {
+        match self {
+            Self::Strings => design.strings.iter().map(|one| one.name.as_str()).collect(),
+            Self::Pickups => design.pickups.iter().map(|one| one.name.as_str()).collect(),
+            Self::Cavities => design.cavities.iter().map(|one| one.name.as_str()).collect(),
+        }
+    }
+
+    /// What one of them is called, from 0.
+    pub(crate) fn name_mut(self, design: &mut Design, index: usize) -> Option<&mut String> {
+        match self {
+            Self::Strings => design.strings.get_mut(index).map(|one| &mut one.name),
+            Self::Pickups => design.pickups.get_mut(index).map(|one| &mut one.name),
+            Self::Cavities => design.cavities.get_mut(index).map(|one| &mut one.name),
+        }
+    }
+
+    /// The design with one more, if it may have it.
+    pub(crate) fn with_one_more(self, design: Design) -> Design {
+        match self {
+            Self::Strings => with_string(design),
+            Self::Pickups => with_pickup(design),
+            Self::Cavities => with_cavity(design),
+        }
+    }
+
+    /// The one that goes when one is taken out while this one is listed: a cavity is chosen,
+    /// of the others the last goes. None where there must be as many as there are.
+    pub(crate) fn goes(self, design: &Design, listed: usize) -> Option<usize> {
+        let last = self.names(design).len().checked_sub(1)?;
+        match self {
+            Self::Strings => (last > 0).then_some(last),
+            Self::Pickups => Some(last),
+            Self::Cavities => Some(listed.min(last)),
+        }
+    }
+
+    /// The design without one of them, and without what was said about it.
+    pub(crate) fn without(self, mut design: Design, index: usize) -> Design {
+        match self {
+            Self::Strings => drop(design.strings.remove(index)),
+            Self::Pickups => drop(design.pickups.remove(index)),
+            Self::Cavities => drop(design.cavities.remove(index)),
+        }
+        let marks = std::mem::take(&mut design.marks);
+        // what stood behind it has moved up
+        design.marks = marks
+            .into_iter()
+            .filter_map(|(text, mark)| match Key::parse(&text) {
+                Ok(key) if text.starts_with(self.key()) && key.index == index => None,
+                Ok(key) if text.starts_with(self.key()) && key.index > index => {
+                    Some((Key { index: key.index - 1, ..key }.to_string(), mark))
+                }
+                _ => Some((text, mark)),
+            })
+            .collect();
+        design
+    }
 }
 
 /// The design with one string more on the bass side, as far from the last as that is
 /// from the one before.
-pub(crate) fn with_string(mut design: Design) -> Design {
+fn with_string(mut design: Design) -> Design {
     let count = design.strings.len();
     if count >= MOST_STRINGS {
         return design;
@@ -37,7 +142,7 @@ pub(crate) fn with_string(mut design: Design) -> Design {
 }
 
 /// The design with one pickup more, between the last and the bridge.
-pub(crate) fn with_pickup(mut design: Design) -> Design {
+fn with_pickup(mut design: Design) -> Design {
     if design.pickups.len() >= MOST_PICKUPS {
         return design;
     }
@@ -55,7 +160,7 @@ pub(crate) fn with_pickup(mut design: Design) -> Design {
 const CAVITY: [f64; 3] = [40.0, 20.0, 10.0];
 
 /// The design with one cavity more: behind the last, or the first between joint and bridge.
-pub(crate) fn with_cavity(mut design: Design) -> Design {
+fn with_cavity(mut design: Design) -> Design {
     if design.cavities.len() >= MOST_CAVITIES {
         return design;
     }
@@ -66,29 +171,6 @@ pub(crate) fn with_cavity(mut design: Design) -> Design {
     };
     let name = format!("Cavity {}", design.cavities.len() + 1);
     design.cavities.push(Cavity { name, from, to: from + length, depth });
-    design
-}
-
-/// The design without one of a list, and without what was said about it.
-pub(crate) fn without(mut design: Design, list: &str, index: usize) -> Design {
-    match list {
-        "strings" => drop(design.strings.remove(index)),
-        "pickups" => drop(design.pickups.remove(index)),
-        _ => drop(design.cavities.remove(index)),
-    }
-    let start = format!("{list}[");
-    let marks = std::mem::take(&mut design.marks);
-    // what stood behind it has moved up
-    design.marks = marks
-        .into_iter()
-        .filter_map(|(text, mark)| match Key::parse(&text) {
-            Ok(key) if text.starts_with(&start) && key.index == index => None,
-            Ok(key) if text.starts_with(&start) && key.index > index => {
-                Some((Key { index: key.index - 1, ..key }.to_string(), mark))
-            }
-            _ => Some((text, mark)),
-        })
-        .collect();
     design
 }
 
@@ -109,7 +191,7 @@ mod tests {
             design.marks.insert(key.to_owned(), Provenance::Made);
         }
         let last = design.cavities[2].clone();
-        let design = without(design, "cavities", 1);
+        let design = List::Cavities.without(design, 1);
         assert_eq!(design.cavities[1], last);
         let marked: Vec<&str> = design.marks.keys().map(String::as_str).collect();
         assert_eq!(marked, ["cavities[2].from", "joint.pitch"]);

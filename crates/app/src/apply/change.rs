@@ -4,7 +4,7 @@ use std::path::Path;
 
 use egui::Context;
 use overstand_core::design::{Design, Provenance};
-use overstand_core::dimension::{Key, Part};
+use overstand_core::dimension::Key;
 use overstand_core::risk::aimed;
 use overstand_core::units::LengthStyle;
 use overstand_files::MOST_VARIANTS;
@@ -12,7 +12,7 @@ use overstand_files::MOST_VARIANTS;
 use crate::app::App;
 use crate::command::Command;
 use crate::drive;
-use crate::lists::{naming, with_cavity, with_pickup, with_string, without};
+use crate::lists::List;
 use crate::panels::status_bar::chosen_follower;
 use crate::values::{capital, show_dim, value};
 use crate::view::Page;
@@ -135,39 +135,29 @@ impl App {
                 let says = remedy.says.show(style);
                 self.put(ctx, format!("Apply: {says}"), remedy.design, None);
             }
-            Command::NameString(index, name) => {
+            Command::NameIn(list, index, name) => {
                 let mut changed = design;
-                if let Some(string) = changed.strings.get_mut(index) {
-                    string.name = name;
-                    self.put_named(ctx, naming("string", index), changed);
-                }
-            }
-            Command::NamePickup(index, name) => {
-                let mut changed = design;
-                if let Some(pickup) = changed.pickups.get_mut(index) {
-                    pickup.name = name;
-                    self.put_named(ctx, naming("pickup", index), changed);
+                if let Some(called) = list.name_mut(&mut changed, index) {
+                    *called = name;
+                    let step = format!("Name {} {}", list.one().to_lowercase(), index + 1);
+                    self.put_named(ctx, step, changed);
                 }
             }
             Command::Edit { name, design } => self.put_named(ctx, name, *design),
-            Command::NameCavity(index, name) => {
-                let mut changed = design;
-                if let Some(cavity) = changed.cavities.get_mut(index) {
-                    cavity.name = name;
-                    self.put_named(ctx, naming("cavity", index), changed);
+            Command::AddTo(list) => {
+                self.put_named(ctx, command.text().to_owned(), list.with_one_more(design));
+                // what is taken out is the one that is listed: the new one first of all
+                if list == List::Cavities {
+                    let last = list.names(self.document.design()).len().saturating_sub(1);
+                    self.view.listed.insert(list.part(), last);
                 }
             }
-            Command::AddCavity => {
-                let text = command.text().to_owned();
-                self.put_named(ctx, text, with_cavity(design));
-                let last = self.document.design().cavities.len().saturating_sub(1);
-                self.view.listed.insert(Part::Cavity, last);
-            }
-            Command::RemoveCavity if !design.cavities.is_empty() => {
-                let listed = self.view.listed.get(&Part::Cavity).copied().unwrap_or_default();
-                let listed = listed.min(design.cavities.len() - 1);
-                let text = command.text().to_owned();
-                self.put(ctx, text, without(design, "cavities", listed), None);
+            Command::TakeFrom(list) => {
+                let listed = self.view.listed.get(&list.part()).copied().unwrap_or_default();
+                if let Some(goes) = list.goes(&design, listed) {
+                    let changed = list.without(design, goes);
+                    self.put(ctx, command.text().to_owned(), changed, None);
+                }
             }
             Command::Tick { id, title, done } => {
                 let mut changed = design;
@@ -179,20 +169,6 @@ impl App {
                 self.view.steps.remove(id);
                 let name = format!("{}: {}", command.text(), title.to_lowercase());
                 self.put(ctx, name, changed, None);
-            }
-            Command::AddString => {
-                self.put(ctx, command.text().to_owned(), with_string(design), None)
-            }
-            Command::AddPickup => {
-                self.put(ctx, command.text().to_owned(), with_pickup(design), None)
-            }
-            Command::RemoveString if design.strings.len() > 1 => {
-                let last = design.strings.len() - 1;
-                self.put(ctx, command.text().to_owned(), without(design, "strings", last), None);
-            }
-            Command::RemovePickup if !design.pickups.is_empty() => {
-                let last = design.pickups.len() - 1;
-                self.put(ctx, command.text().to_owned(), without(design, "pickups", last), None);
             }
             _ => {}
         }

@@ -69,10 +69,7 @@ impl App {
         // counted on, so that nothing cached of the last one is taken for this one's
         let revision = self.document.revision() + 1;
         self.document = document.counted_from(revision);
-        self.view.forget_design();
-        self.paper.forget_design();
-        self.how_true.forget_design();
-        self.dry_fit.forget_design();
+        self.forget_design();
     }
 
     /// What was held back is done after all: saved by now, or never to be.

@@ -76,10 +76,7 @@ impl App {
             Command::Call(name) => self.call(&name),
             Command::Activate(variant) => {
                 self.document.activate(&variant);
-                self.view.forget_design();
-                self.paper.forget_design();
-                self.how_true.forget_design();
-                self.dry_fit.forget_design();
+                self.forget_design();
             }
             Command::TurnTo(variant) => {
                 self.document.turn_to(&variant);
@@ -167,6 +164,14 @@ impl App {
             }
             other => self.change(ctx, other),
         }
+    }
+
+    /// Another design is worked on: nothing of the last one stays.
+    fn forget_design(&mut self) {
+        self.view.forget_design();
+        self.paper.forget_design();
+        self.how_true.forget_design();
+        self.dry_fit.forget_design();
     }
 
     /// What to do first was read.

@@ -12,6 +12,7 @@ use overstand_core::working::Figure;
 
 use super::{extras, field, provenance, tips, working};
 use crate::command::Command;
+use crate::lists::List;
 use crate::marks::{self, Pinned};
 use crate::theme::{self, space};
 use crate::tour::{self, Spot};
@@ -37,8 +38,8 @@ pub(crate) fn show(
         for &part in view.page.parts() {
             let of_part: Vec<Key> =
                 keys.iter().copied().filter(|key| key.dim.info().part() == part).collect();
-            let listed = Listed::of(part, &study.design);
-            if of_part.is_empty() && listed.is_none() {
+            let list = List::of(part);
+            if of_part.is_empty() && list.is_none() {
                 continue;
             }
             let has_found = of_part.iter().any(|key| {
@@ -55,8 +56,8 @@ pub(crate) fn show(
             for choice in choices {
                 choose(ui, &study.design, choice, commands);
             }
-            match listed {
-                Some(listed) => listed.show(ui, study, (part, &of_part), style, view, commands),
+            match list {
+                Some(list) => listed(ui, study, list, &of_part, style, view, commands),
                 None => {
                     for key in of_part {
                         row(ui, study, key, style, view, commands);
@@ -280,87 +281,50 @@ fn labelled(ui: &mut Ui, name: RichText, meaning: &str, control: impl FnOnce(&mu
     control(&mut beside, width);
 }
 
-/// Things of one kind of which there are several: one of them is looked at.
-struct Listed<'a> {
-    what: &'static str,
-    names: Vec<&'a str>,
-    field: fn(usize) -> Field,
-    name: fn(usize, String) -> Command,
-    offered: Vec<Command>,
-}
-
-impl<'a> Listed<'a> {
-    /// The strings, pickups or cavities; none of a part of which there is one only.
-    fn of(part: Part, design: &'a Design) -> Option<Self> {
-        Some(match part {
-            Part::String => Self {
-                what: "String",
-                names: design.strings.iter().map(|one| one.name.as_str()).collect(),
-                field: Field::StringName,
-                name: Command::NameString,
-                offered: vec![Command::AddString, Command::RemoveString],
-            },
-            Part::Pickup => Self {
-                what: "Pickup",
-                names: design.pickups.iter().map(|one| one.name.as_str()).collect(),
-                field: Field::PickupName,
-                name: Command::NamePickup,
-                offered: vec![Command::AddPickup, Command::RemovePickup],
-            },
-            Part::Cavity => {
-                let remove = (!design.cavities.is_empty()).then_some(Command::RemoveCavity);
-                Self {
-                    what: "Cavity",
-                    names: design.cavities.iter().map(|one| one.name.as_str()).collect(),
-                    field: Field::CavityName,
-                    name: Command::NameCavity,
-                    offered: [Some(Command::AddCavity), remove].into_iter().flatten().collect(),
-                }
-            }
-            _ => return None,
-        })
+/// Which one of a list to look at, its name and its rows; more and fewer of them.
+fn listed(
+    ui: &mut Ui,
+    study: &Study,
+    list: List,
+    keys: &[Key],
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let names = list.names(&study.design);
+    let last = names.len().saturating_sub(1);
+    let mut picked = view.listed.get(&list.part()).map_or(0, |&picked| picked.min(last));
+    if let Some(name) = names.get(picked) {
+        let numbered = names.iter().enumerate();
+        let numbered: Vec<String> =
+            numbered.map(|(index, name)| format!("{} · {name}", index + 1)).collect();
+        let before = picked;
+        pick(ui, list.one(), &numbered, &mut picked);
+        let label = format!("Name of the {}", list.one().to_lowercase());
+        if let Some(entered) = named(ui, &label, Field::Name(list, before), name, view) {
+            picked = before;
+            commands.push(Command::NameIn(list, picked, entered));
+        }
     }
-
-    /// Which one to look at, its name and its rows; more and fewer of them.
-    fn show(
-        self,
-        ui: &mut Ui,
-        study: &Study,
-        (part, keys): (Part, &[Key]),
-        style: LengthStyle,
-        view: &mut View,
-        commands: &mut Vec<Command>,
-    ) {
-        let last = self.names.len().saturating_sub(1);
-        let mut picked = view.listed.get(&part).map_or(0, |&picked| picked.min(last));
-        if let Some(name) = self.names.get(picked) {
-            let names = self.names.iter().enumerate();
-            let listed: Vec<String> =
-                names.map(|(index, name)| format!("{} · {name}", index + 1)).collect();
-            let before = picked;
-            pick(ui, self.what, &listed, &mut picked);
-            let label = format!("Name of the {}", self.what.to_lowercase());
-            if let Some(entered) = named(ui, &label, (self.field)(before), name, view) {
-                picked = before;
-                commands.push((self.name)(picked, entered));
-            }
-        }
-        view.listed.insert(part, picked);
-        for &key in keys.iter().filter(|key| key.index == picked) {
-            row(ui, study, key, style, view, commands);
-        }
-        if part == Part::String {
-            extras::retainer(ui, study, picked, style, view, commands);
-        }
-        ui.horizontal(|ui| {
-            ui.add_space(space::HIT + space::S);
-            for command in self.offered {
-                if marks::link(ui, command.text()).clicked() {
-                    commands.push(command);
-                }
-            }
-        });
+    view.listed.insert(list.part(), picked);
+    for &key in keys.iter().filter(|key| key.index == picked) {
+        row(ui, study, key, style, view, commands);
     }
+    if list == List::Strings {
+        extras::retainer(ui, study, picked, style, view, commands);
+    }
+    ui.horizontal(|ui| {
+        ui.add_space(space::HIT + space::S);
+        let mut offered = vec![Command::AddTo(list)];
+        if list != List::Cavities || !names.is_empty() {
+            offered.push(Command::TakeFrom(list));
+        }
+        for command in offered {
+            if marks::link(ui, command.text()).clicked() {
+                commands.push(command);
+            }
+        }
+    });
 }
 
 /// A field for a name. Returns what was entered.

@@ -29,10 +29,8 @@ pub(crate) fn id(field: Field) -> Id {
         Field::Row(key) => Id::unique(("field", key.dim as usize, key.index)),
         Field::InTable(key) => Id::unique(("field in table", key.dim as usize, key.index)),
         Field::AtHandle(canvas, dim) => Id::unique(("field at", canvas as u8, dim as usize)),
-        Field::StringName(index) => Id::unique(("string name", index)),
-        Field::PickupName(index) => Id::unique(("pickup name", index)),
+        Field::Name(list, index) => Id::unique(("name", list as u8, index)),
         Field::Extra(extra) => Id::unique(("extra", format!("{extra:?}"))),
-        Field::CavityName(index) => Id::unique(("cavity name", index)),
     }
 }
 

@@ -11,6 +11,7 @@ use overstand_core::verdict::{CheckId, Remedy};
 use overstand_core::working::Figure;
 
 use crate::canvas::Transform;
+use crate::lists::List;
 use crate::panels::welcome::Welcome;
 use crate::tour::Tour;
 
@@ -104,12 +105,8 @@ pub(crate) enum Field {
     InTable(Key),
     /// Beside a handle.
     AtHandle(CanvasId, Dim),
-    /// The name of a string, from 0.
-    StringName(usize),
-    /// The name of a pickup, from 0.
-    PickupName(usize),
-    /// The name of a cavity, from 0.
-    CavityName(usize),
+    /// The name of one of a list, from 0.
+    Name(List, usize),
     /// What is no dimension.
     Extra(Extra),
 }
