@@ -81,7 +81,7 @@ impl Key {
     /// design has no such dimension or the value is not a number.
     pub fn set(self, design: &mut Design, value: f64) {
         if value.is_finite() {
-            (self.dim.info().set)(design, self.index, value);
+            self.dim.info().put(design, self.index, value);
         }
     }
 

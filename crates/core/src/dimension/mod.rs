@@ -84,6 +84,12 @@ impl Dimension {
         matches!(self.part, Part::String | Part::Pickup | Part::Cavity)
     }
 
+    /// Puts a number, in its unit, into the design: of the `index`-th string, pickup or cavity,
+    /// if it is of one.
+    pub(crate) fn put(&self, design: &mut Design, index: usize, value: f64) {
+        (self.set)(design, index, value);
+    }
+
     /// Into the unit the geometry works in (radians for an angle).
     pub(crate) fn inward(&self, value: f64) -> f64 {
         if self.unit == Unit::Angle { Angle::degrees(value).radians() } else { value }

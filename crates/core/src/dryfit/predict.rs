@@ -82,7 +82,9 @@ impl Bench {
                 };
                 let over = surface - rounded;
                 let x = self.station(*place, over, at.pitch);
-                let reads = straightedge(&values, &self.shape, x)(D::from(over + edge.to_mm()));
+                let reads = straightedge(&values, &self.shape, values[Dim::Pitch].sin_cos(), x)(
+                    D::from(over + edge.to_mm()),
+                );
                 Some(reads + at.lean * across)
             }
             What::Gauge { place, .. } => {

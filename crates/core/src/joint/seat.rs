@@ -29,9 +29,10 @@ pub(crate) enum FloorShape {
 }
 
 impl<D: Real> Seat<D> {
-    pub(crate) fn new(values: &Values<D>, shape: &Shape) -> Self {
+    /// Given are sine and cosine of the pitch, which whoever asks has at hand.
+    pub(crate) fn new(values: &Values<D>, shape: &Shape, (sin, cos): (D, D)) -> Self {
         let length = values[Dim::TenonLength];
-        let pitch_tan = values[Dim::Pitch].tan();
+        let pitch_tan = sin / cos;
         let (floor, floor_tan) = match shape.floor {
             FloorShape::Free => (values[Dim::Floor], values[Dim::Floor].tan()),
             FloorShape::Top => (D::from(0.0), D::from(0.0)),

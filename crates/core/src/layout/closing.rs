@@ -3,10 +3,11 @@
 //! Everything here is generic over [`Real`], so that one function gives both the
 //! values and their exact derivatives. `docs/relations.md` lists the relations.
 
+use super::bend::Bend;
 use super::frets::{fret_ratio, last_stop};
 use super::top::TopCurve;
 use super::{Layout, Real};
-use crate::design::{Design, FloorKind, HeadFrom, HeadShape, Nut, Tail};
+use crate::design::{Design, FloorKind, HeadFrom, HeadShape, Note, Nut, Tail};
 use crate::dimension::{Dim, Values};
 use crate::joint::{self, FloorShape, Seat};
 
@@ -31,6 +32,8 @@ pub(crate) struct Shape {
     /// Mean place of the posts (or of what holds the strings down before them):
     /// along the headstock's face and over it, mm.
     pub(crate) mean_post: (f64, f64),
+    /// What each string is tuned to, Hz; none if its note is not given.
+    pub(crate) tuning: Vec<Option<f64>>,
 }
 
 /// What fixes the strings at the head end.
@@ -106,6 +109,7 @@ impl Shape {
                 FloorKind::ParallelToBoard => FloorShape::Board,
             },
             mean_post: mean_post(design),
+            tuning: design.strings.iter().map(|one| one.note.map(Note::hertz)).collect(),
         }
     }
 
@@ -346,6 +350,17 @@ pub(crate) fn saddle_angles<D: Real>(pitch: D, rise: D, crest: (D, D), tail: (D,
     (pitch + rise, (crest.1 - tail.1).atan2(tail.0 - crest.0))
 }
 
+/// How a string that rises at `slope` from the board bends over its crest, without its angles
+/// being worked out.
+pub(super) fn bend_over_saddle(
+    strung: &BodyFromNeck<f64>,
+    slope: f64,
+    crest: (f64, f64),
+    tail: (f64, f64),
+) -> Bend {
+    Bend::of((strung.cos, strung.sin)).and((tail.0 - crest.0, crest.1 - tail.1)).and((1.0, slope))
+}
+
 /// The frame of the headstock's face: `along` it from its start toward the tip, `over` it
 /// (negative behind it), mm.
 #[derive(Clone, Copy, Debug)]
@@ -388,6 +403,11 @@ pub(crate) fn nut_break<D: Real>(nut_v: D, string_slope: D, post: (D, D)) -> D {
     (nut_v - post.1).atan2(-post.0) - string_slope.atan()
 }
 
+/// The same without its angles being worked out.
+pub(super) fn bend_over_nut(nut_v: f64, string_slope: f64, post: (f64, f64)) -> Bend {
+    Bend::of((-post.0, nut_v - post.1)).and((1.0, -string_slope))
+}
+
 /// Height of the middle crest over the risen top.
 pub(crate) fn crest_height<D: Real>(values: &Values<D>, shape: &Shape, middle: &Middle<D>) -> D {
     middle.crest_y - shape.top.height(middle.crest_x, values) - values[Dim::TopRise]
@@ -427,17 +447,26 @@ pub(crate) fn board_end_gap<D: Real>(
 
 /// What a straightedge on the unstrung, straight neck reads over the top at X, by what lies
 /// between it and the bare neck face: o + over/cos θ + X tan θ - z(X).
-pub(crate) fn straightedge<D: Real>(values: &Values<D>, shape: &Shape, x: D) -> impl Fn(D) -> D {
-    let pitch = values[Dim::Pitch];
-    let (sin, cos) = pitch.sin_cos();
+/// Given are sine and cosine of θ.
+pub(crate) fn straightedge<D: Real>(
+    values: &Values<D>,
+    shape: &Shape,
+    (sin, cos): (D, D),
+    x: D,
+) -> impl Fn(D) -> D {
     let (overstand, height) = (values[Dim::Overstand], shape.top.height(x, values));
     move |over| overstand + (over + x * sin) / cos - height
 }
 
 /// The same laid on the bare neck face, on the board and on the crowns.
-pub(crate) fn straightedge_readings<D: Real>(values: &Values<D>, shape: &Shape, x: D) -> [D; 3] {
+pub(crate) fn straightedge_readings<D: Real>(
+    values: &Values<D>,
+    shape: &Shape,
+    pitch: (D, D),
+    x: D,
+) -> [D; 3] {
     let board = values[Dim::BoardThickness];
-    [D::from(0.0), board, board + values[Dim::Crown]].map(straightedge(values, shape, x))
+    [D::from(0.0), board, board + values[Dim::Crown]].map(straightedge(values, shape, pitch, x))
 }
 
 /// The right-hand side of the relation that gives `outcome`, or none if this
@@ -448,7 +477,8 @@ pub(crate) fn outcome<D: Real>(
     shape: &Shape,
     middle: &Middle<D>,
 ) -> Option<D> {
-    let reads = || straightedge_readings(values, shape, middle.crest_x);
+    let pitch = || values[Dim::Pitch].sin_cos();
+    let reads = || straightedge_readings(values, shape, pitch(), middle.crest_x);
     Some(match outcome {
         Dim::CrestHeight => crest_height(values, shape, middle),
         Dim::Station => middle.crest_x,
@@ -476,6 +506,6 @@ pub(crate) fn outcome<D: Real>(
         Dim::ReadNeck => reads()[0],
         Dim::ReadBoard => reads()[1],
         Dim::ReadCrowns => reads()[2],
-        _ => return joint::outcome(outcome, values, shape, &Seat::new(values, shape)),
+        _ => return joint::outcome(outcome, values, shape, &Seat::new(values, shape, pitch())),
     })
 }

@@ -18,6 +18,12 @@ pub fn fret_ratio(n: u8) -> f64 {
     }
 }
 
+/// The same of frets 1 to `last`.
+pub(super) fn fret_ratios(last: u8) -> impl Iterator<Item = f64> {
+    let kept = &*RATIOS;
+    (1..=last).map(|n| kept.get(usize::from(n)).copied().unwrap_or_else(|| fret_ratio(n)))
+}
+
 /// 1/(r_m - r_n) of the ratios of frets n < m, row n, each with m = 0…; 0 for other m.
 static BETWEEN: LazyLock<Vec<[f64; KEPT]>> = LazyLock::new(|| {
     let row = |n: usize| {

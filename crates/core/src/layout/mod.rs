@@ -15,9 +15,10 @@ mod top;
 
 pub use bend::Bend;
 pub use clearances::Clearances;
-pub(crate) use clearances::Detail;
+pub(crate) use clearances::{ABREAST, Detail, Lanes, greater, lesser};
 pub(crate) use closing::{Middle, Shape, mean_post, outcome, straightedge, string_line};
 pub use frets::fret_ratio;
+use frets::fret_ratios;
 pub(crate) use frets::{inverse_adjacent, inverse_distances, last_stop};
 pub use real::Real;
 pub use solve::{Beyond, Conflict, Member, Solved, derivative, solve};
@@ -32,8 +33,8 @@ use crate::dimension::{Dim, Role, Values};
 use crate::joint::{self, Seat};
 use crate::units::show_number;
 use closing::{
-    BodyFromNeck, HeadFrame, bench_gap, board_end_gap, crest_height, middle_nut_break,
-    straightedge_readings, tail_point,
+    BodyFromNeck, HeadFrame, bench_gap, bend_over_nut, bend_over_saddle, board_end_gap,
+    crest_height, straightedge_readings, tail_point,
 };
 
 /// A point in the body frame: X along the top datum from the joint toward the
@@ -77,10 +78,10 @@ pub struct MiddleString {
     pub crest_height: f64,
     /// Action at the action fret.
     pub action: f64,
-    /// Bend over the saddle, radians; none when wrapped over.
-    pub saddle_break: Option<f64>,
-    /// Bend over the nut toward the mean of the posts, radians.
-    pub nut_break: f64,
+    /// How it bends over the saddle; none when wrapped over.
+    pub saddle_break: Option<Bend>,
+    /// How it bends over the nut toward the mean of the posts.
+    pub nut_break: Bend,
 }
 
 /// One end of a shared crest.
@@ -250,7 +251,7 @@ impl Layout {
         let stops = shape.stops(scale, values[Dim::BoardEnd]);
         let head = HeadFrame::new(&values, &shape, &middle.board);
         room.positions.clear();
-        room.positions.extend((1..=stops).map(|n| scale * fret_ratio(n)));
+        room.positions.extend(fret_ratios(stops).map(|ratio| scale * ratio));
         let crest_line = strings::lay(design, &values, &shape, (&middle, &head), &mut room, detail);
         if room.lines.iter().any(|string| !string.crest_height.is_finite()) {
             return Err(LayoutError::Undefined { what: "the crest of a string" });
@@ -275,7 +276,12 @@ impl Layout {
         );
         let foot = floating.then(|| foot(&values, &shape, crest));
         let pitch = values[Dim::Pitch];
-        let [neck_face, board, crowns] = straightedge_readings(&values, &shape, crest.x);
+        let (pitch_sin, pitch_cos) = (unstrung.sin, unstrung.cos);
+        let [neck_face, board, crowns] =
+            straightedge_readings(&values, &shape, (pitch_sin, pitch_cos), crest.x);
+        let post = head.strung(shape.mean_post.0, shape.mean_post.1);
+        let nut_break = bend_over_nut(middle.nut_v, middle.slope, post);
+        sound(Dim::NutBreak, nut_break.order())?;
         let layout = Self {
             joint_from_nut: middle.board.joint,
             bend: middle.board.bend,
@@ -289,8 +295,10 @@ impl Layout {
                 crest,
                 crest_height: sound(Dim::CrestHeight, crest_height(&values, &shape, &middle))?,
                 action: 0.5 * (values[Dim::ActionBass] + values[Dim::ActionTreble]),
-                saddle_break: outcome(Dim::SaddleBreak, &values, &shape, &middle),
-                nut_break: sound(Dim::NutBreak, middle_nut_break(&shape, &middle, &head))?,
+                saddle_break: tail_point(&values, &shape, crest.x).map(|tail| {
+                    bend_over_saddle(&middle.strung, middle.slope, (crest.x, crest.y), tail)
+                }),
+                nut_break,
             },
             straightedge: Straightedge {
                 x: crest.x,
@@ -305,7 +313,7 @@ impl Layout {
             foot,
             board_gap: shape.top.least_gap(
                 values[Dim::Overstand],
-                unstrung.sin / unstrung.cos,
+                pitch_sin / pitch_cos,
                 underside_end,
                 &values,
             ),
@@ -314,7 +322,7 @@ impl Layout {
             fretted: design.is_fretted(),
             unstrung,
             closing: middle,
-            seat: Seat::new(&values, &shape),
+            seat: Seat::new(&values, &shape, (pitch_sin, pitch_cos)),
             head,
             values,
             shape,
@@ -426,7 +434,8 @@ impl Layout {
 
     /// What a straightedge on the unstrung, straight neck must read over the top at X.
     pub fn straightedge_at(&self, x: f64) -> Straightedge {
-        let [neck_face, board, crowns] = straightedge_readings(&self.values, &self.shape, x);
+        let pitch = (self.unstrung.sin, self.unstrung.cos);
+        let [neck_face, board, crowns] = straightedge_readings(&self.values, &self.shape, pitch, x);
         Straightedge { x, neck_face, board, crowns }
     }
 

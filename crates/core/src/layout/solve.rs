@@ -121,7 +121,8 @@ pub fn solve(design: &Design) -> Result<Solved, Conflict> {
         }
     }
     if design.joint.floor_kind != FloorKind::Free {
-        solved.joint.floor = Angle::from_radians(Seat::new(&values, &shape).floor);
+        solved.joint.floor =
+            Angle::from_radians(Seat::new(&values, &shape, values[Dim::Pitch].sin_cos()).floor);
     }
     let degrees_of_freedom = found.len() - system.rank(&values, &found, &relations);
     Ok(Solved { design: solved, degrees_of_freedom, at_bound })

@@ -2,8 +2,11 @@
 
 use super::BodyPoint;
 use super::bend::Bend;
-use super::clearances::{Clearances, Detail};
-use super::closing::{BentBoard, HeadFrame, Middle, NutEnd, Shape, string_line, tail_point};
+use super::clearances::{ABREAST, Clearances, Detail, Lanes, LinesAbreast};
+use super::closing::{
+    BentBoard, HeadFrame, Middle, NutEnd, Shape, bend_over_nut, bend_over_saddle, string_line,
+    tail_point,
+};
 use crate::design::{BoardShape, Design, InstrumentString};
 use crate::dimension::{Dim, Values};
 use crate::layout::fret_ratio;
@@ -69,7 +72,6 @@ pub(crate) fn sagitta(radius: f64, w: f64) -> f64 {
 
 /// The surface under all strings.
 pub(super) struct Board<'a> {
-    positions: &'a [f64],
     /// Crowns on the centre line.
     centre: &'a [f64],
     bent: &'a BentBoard<f64>,
@@ -84,11 +86,9 @@ impl<'a> Board<'a> {
         design: &'a Design,
         values: &Values<f64>,
         bent: &'a BentBoard<f64>,
-        positions: &'a [f64],
         centre: &'a [f64],
     ) -> Self {
         Self {
-            positions,
             centre,
             bent,
             radius: match design.board.shape {
@@ -129,16 +129,15 @@ impl<'a> Board<'a> {
         self.bent.slope(u) - sagitta
     }
 
-    /// Heights of all crowns under a string.
-    fn crowns(&self, (nut_place, crest_place): (f64, f64), crowns: &mut [f64]) {
+    /// Heights under some strings of the crown that is `centre` high on the centre line at u;
+    /// given are their places at the nut and how much further out they lie per mm.
+    #[inline]
+    fn crowns(&self, (nut_place, lean): (&Lanes, &Lanes), centre: f64, u: f64) -> Lanes {
         let Some((nut, growth)) = self.radius else {
-            crowns.copy_from_slice(self.centre);
-            return;
+            return [centre; ABREAST];
         };
-        let lean = (crest_place - nut_place) / self.scale;
-        for ((crown, &u), centre) in crowns.iter_mut().zip(self.positions).zip(self.centre) {
-            *crown = centre - sagitta(nut + growth * u, nut_place + lean * u);
-        }
+        let radius = nut + growth * u;
+        std::array::from_fn(|lane| centre - sagitta(radius, nut_place[lane] + lean[lane] * u))
     }
 
     /// Height of the crown (or bare surface, without frets) under a string at u.
@@ -173,7 +172,7 @@ pub(super) fn lay(
     let Room { positions, centre, slots, lines, clearances } = room;
     centre.clear();
     centre.extend(positions.iter().map(|&u| middle.board.crown(u)));
-    let board = &Board::new(design, values, &middle.board, positions, centre);
+    let board = &Board::new(design, values, &middle.board, centre);
     slots.clear();
     slots.extend(
         (0..design.strings.len()).map(|index| Slot::new(design, values, shape, board, index)),
@@ -181,66 +180,83 @@ pub(super) fn lay(
     let shared = design.bridge.kind.shared_crest().map(|(radius, _)| radius.to_mm());
     let crest_line = shared.and_then(|radius| shared_crest(radius, slots));
 
-    let frets = positions.len();
-    let fretted = design.is_fretted();
-    clearances.make_room(slots.len(), frets);
-    let rise = values[Dim::TopRise];
-    let before = Bend::of((middle.strung.cos, middle.strung.sin));
-    let u_first = board.scale * fret_ratio(1);
-    let u_action = board.scale * fret_ratio(shape.action_fret);
-    lines.clear();
-    for (index, slot) in slots.iter().enumerate() {
-        let (nut_v, slope) = match (crest_line, shared) {
+    for slot in slots.iter_mut() {
+        (slot.nut_v, slot.slope) = match (crest_line, shared) {
             (Some((centre, tilt)), Some(radius)) => {
                 let crest_v = centre + tilt * slot.crest_w - sagitta(radius, slot.crest_w);
                 string_line((slot.fixed.0, slot.crest_u), (slot.fixed.1, crest_v))
             }
             _ => slot.line(slot.wanted_action),
         };
-        let crest_v = nut_v + slope * slot.crest_u;
-        let crest = (slot.crest_u, crest_v);
+    }
 
-        board.crowns(slot.places, clearances.crowns_mut(index));
-        clearances.lay_open(index, positions, (nut_v, slope));
-        let mut least_stopped = None;
-        let mut stops = Vec::new();
-        if fretted {
-            least_stopped = clearances.lay_stopped(index, positions, crest, detail);
-        } else {
-            let crowns = clearances.crown_row(index).iter();
-            stops = positions
-                .iter()
-                .zip(crowns)
-                .map(|(&u, &crown)| fretless_stop(board, slot.places, (u, crown), crest))
-                .collect();
-        }
-
-        let (x, y) = middle.strung.at(slot.crest_u, crest_v);
-        let string = &design.strings[index];
-        let (along, over) = match &string.retainer {
-            Some(retainer) => (retainer.along, retainer.height),
-            None => (string.post, string.post_height),
+    let fretted = design.is_fretted();
+    clearances.make_room(slots.len(), positions.len(), detail);
+    let rise = values[Dim::TopRise];
+    let u_first = board.scale * fret_ratio(1);
+    let u_action = board.scale * fret_ratio(shape.action_fret);
+    lines.clear();
+    for (piece, slots) in slots.chunks(ABREAST).enumerate() {
+        let of_each = |number: fn(&Slot) -> f64| -> Lanes {
+            std::array::from_fn(|lane| number(&slots[lane.min(slots.len() - 1)]))
         };
-        let post = head.strung(along.to_mm(), over.to_mm());
-        lines.push(StringLine {
-            nut_v,
-            slope,
-            slot_over_board: nut_v - board.bent.lift(0.0) + board.sagitta(0.0, slot.places),
-            first_fret: nut_v + slope * u_first - slot.crown_first,
-            wanted_first: slot.wanted_first,
-            action: nut_v + slope * u_action - slot.action_at.1,
-            wanted_action: slot.wanted_action,
-            crest_u: slot.crest_u,
-            crest_v,
-            crest: BodyPoint { x, y },
-            crest_height: y - shape.top.height(x, values) - rise,
-            saddle_break: tail_point(values, shape, x)
-                .map(|tail| before.and((tail.0 - x, y - tail.1)).and((1.0, slope))),
-            nut_break: Bend::of((-post.0, nut_v - post.1)).and((1.0, -slope)),
-            least_stopped,
-            stops,
-            taut: taut(string, board.scale),
+        let abreast = LinesAbreast {
+            nut_v: of_each(|slot| slot.nut_v),
+            slope: of_each(|slot| slot.slope),
+            crest_u: of_each(|slot| slot.crest_u),
+            crest_v: of_each(|slot| slot.nut_v + slot.slope * slot.crest_u),
+        };
+        let nut_place = of_each(|slot| slot.places.0);
+        let lean = of_each(|slot| slot.places.1 - slot.places.0).map(|out| out / board.scale);
+        clearances.lay(piece, &abreast, positions, |n, u| {
+            board.crowns((&nut_place, &lean), board.centre[n], u)
         });
+        let least_stopped = clearances.least_stopped(piece, &abreast, positions);
+
+        for (lane, slot) in slots.iter().enumerate() {
+            let index = lines.len();
+            let (nut_v, slope, crest_v) = (slot.nut_v, slot.slope, abreast.crest_v[lane]);
+            if detail == Detail::Table {
+                clearances.tabulate(index, positions, fretted);
+            }
+            let stops = if fretted {
+                Vec::new()
+            } else {
+                let stop = |(n, &u): (usize, &f64)| {
+                    let from = (u, clearances.crown(index, n));
+                    fretless_stop(board, slot.places, from, (slot.crest_u, crest_v))
+                };
+                (1..).zip(positions.iter()).map(stop).collect()
+            };
+
+            let (x, y) = middle.strung.at(slot.crest_u, crest_v);
+            let string = &design.strings[index];
+            let (along, over) = match &string.retainer {
+                Some(retainer) => (retainer.along, retainer.height),
+                None => (string.post, string.post_height),
+            };
+            let post = head.strung(along.to_mm(), over.to_mm());
+            lines.push(StringLine {
+                nut_v,
+                slope,
+                slot_over_board: nut_v - board.bent.lift(0.0) + slot.nut_sagitta,
+                first_fret: nut_v + slope * u_first - slot.crown_first,
+                wanted_first: slot.wanted_first,
+                action: nut_v + slope * u_action - slot.action_at.1,
+                wanted_action: slot.wanted_action,
+                crest_u: slot.crest_u,
+                crest_v,
+                crest: BodyPoint { x, y },
+                crest_height: y - shape.top.height(x, values) - rise,
+                saddle_break: tail_point(values, shape, x)
+                    .map(|tail| bend_over_saddle(&middle.strung, slope, (x, y), tail)),
+                nut_break: bend_over_nut(nut_v, slope, post),
+                least_stopped: Some(least_stopped[lane])
+                    .filter(|least| fretted && least.is_finite()),
+                stops,
+                taut: taut(string, shape.tuning.get(index).copied().flatten(), board.scale),
+            });
+        }
     }
     crest_line
 }
@@ -263,6 +279,8 @@ pub(crate) fn part_toward_bass(
 struct Slot {
     /// Its places at nut and bridge line.
     places: (f64, f64),
+    /// How much lower than the centre line the surface lies under it at the nut.
+    nut_sagitta: f64,
     crest_u: f64,
     /// Its distance from the centre line at its crest, a little beyond the bridge line.
     crest_w: f64,
@@ -275,6 +293,9 @@ struct Slot {
     /// Where action is read, and the crown there.
     action_at: (f64, f64),
     wanted_action: f64,
+    /// Height of the string at the nut and its rise per mm, once its line is known.
+    nut_v: f64,
+    slope: f64,
 }
 
 impl Slot {
@@ -298,8 +319,8 @@ impl Slot {
         let wanted_first =
             between(|string| string.nut_place.to_mm(), Dim::FirstFretTreble, Dim::FirstFretBass);
         let crown_first = board.under(u_first, places);
-        let over_nut =
-            |height: f64| (0.0, height + board.bent.lift(0.0) - board.sagitta(0.0, places));
+        let nut_sagitta = board.sagitta(0.0, places);
+        let over_nut = |height: f64| (0.0, height + board.bent.lift(0.0) - nut_sagitta);
         let fixed = match &shape.nut {
             NutEnd::Wanted => (u_first, crown_first + wanted_first),
             NutEnd::ZeroFret => over_nut(values[Dim::ZeroFretHeight]),
@@ -310,6 +331,7 @@ impl Slot {
         let crest_u = board.scale + values[Dim::Compensation] + string.crest_offset.to_mm();
         Self {
             places,
+            nut_sagitta,
             crest_u,
             crest_w: board.place(crest_u, places),
             fixed,
@@ -321,6 +343,8 @@ impl Slot {
                 Dim::ActionTreble,
                 Dim::ActionBass,
             ),
+            nut_v: f64::NAN,
+            slope: f64::NAN,
         }
     }
 
@@ -412,10 +436,7 @@ mod tests {
             design.board.end = Length::mm(455.0 + 0.37 * f64::from(step));
             let (values, shape) = (Values::of(&design), Shape::of(&design));
             let middle = Middle::new(&values, &shape);
-            let positions: Vec<f64> = (1..=shape.stops(628.0, design.board.end.to_mm()))
-                .map(|n| 628.0 * fret_ratio(n))
-                .collect();
-            let board = Board::new(&design, &values, &middle.board, &positions, &[]);
+            let board = Board::new(&design, &values, &middle.board, &[]);
             let (places, from) = ((17.5, 26.0), 100.0);
             let stop = (from, board.under(from, places));
             // low enough that the end of the board is what it comes nearest to

@@ -3,7 +3,7 @@
 
 use super::source::{OF_SEAT, Source, Tolerated};
 use crate::design::{Design, FloorKind, Limit};
-use crate::dimension::{Dim, Key, Values};
+use crate::dimension::{Dim, Dimension, Key, Values};
 use crate::joint::FloorShape;
 use crate::layout::{Layout, LayoutError, Real, Shape};
 use crate::units::{Angle, Length};
@@ -57,21 +57,57 @@ pub(crate) fn seat_moved<D: Real>(values: &mut Values<D>, mouth: D, inner: D) {
     let (depth, length, floor) =
         (values[Dim::PocketDepth], values[Dim::TenonLength], values[Dim::Floor]);
     let y_mouth = mouth - depth;
-    let slope = floor.tan() + (inner - mouth) / length;
+    let was = floor.tan();
+    let slope = was + (inner - mouth) / length;
     let turned = slope.atan();
-    let over = (values[Dim::Overstand] + depth) * floor.cos();
     values[Dim::Pitch] = values[Dim::Pitch] + turned - floor;
-    // 1/cos φ' = √(1 + tan² φ')
-    values[Dim::Overstand] = y_mouth + over * (slope * slope + 1.0).sqrt();
+    // 1/cos φ = √(1 + tan² φ)
+    let longer = ((slope * slope + 1.0) / (was * was + 1.0)).sqrt();
+    values[Dim::Overstand] = y_mouth + (values[Dim::Overstand] + depth) * longer;
     values[Dim::PocketDepth] = -y_mouth;
     values[Dim::Floor] = turned;
+}
+
+/// Something that may miss, with what its dimension is when it does not and all that is looked
+/// up for it: it is made a million times.
+#[derive(Debug)]
+enum Part {
+    SeatMouth,
+    SeatInner,
+    /// A dimension that the design has once.
+    Single {
+        info: &'static Dimension,
+        nominal: f64,
+    },
+    /// That of one string, pickup or cavity.
+    Listed {
+        info: &'static Dimension,
+        index: usize,
+        nominal: f64,
+    },
+}
+
+impl Part {
+    fn of(source: Source, nominal: &Nominal) -> Self {
+        let key = match source {
+            Source::SeatMouth => return Self::SeatMouth,
+            Source::SeatInner => return Self::SeatInner,
+            Source::Dim(key) => key,
+        };
+        let (info, nominal) = (key.dim.info(), key.get(&nominal.design).unwrap_or_default());
+        if info.is_listed() {
+            Self::Listed { info, index: key.index, nominal }
+        } else {
+            Self::Single { info, nominal }
+        }
+    }
 }
 
 /// One piece that is made again and again.
 #[derive(Debug)]
 pub(crate) struct Workpiece<'a> {
     nominal: &'a Nominal,
-    sources: Vec<(Source, f64)>,
+    sources: Vec<Part>,
     design: Design,
     values: Values<f64>,
     layout: Option<Layout>,
@@ -79,13 +115,9 @@ pub(crate) struct Workpiece<'a> {
 
 impl<'a> Workpiece<'a> {
     pub(crate) fn new(nominal: &'a Nominal, tolerated: &[Tolerated]) -> Self {
-        let value = |source: Source| match source {
-            Source::Dim(key) => key.get(&nominal.design).unwrap_or_default(),
-            Source::SeatMouth | Source::SeatInner => 0.0,
-        };
         Self {
             nominal,
-            sources: tolerated.iter().map(|one| (one.source, value(one.source))).collect(),
+            sources: tolerated.iter().map(|one| Part::of(one.source, nominal)).collect(),
             design: nominal.design.clone(),
             values: nominal.values,
             layout: None,
@@ -100,16 +132,17 @@ impl<'a> Workpiece<'a> {
             self.values[dim] = self.nominal.values[dim];
         }
         let (mut mouth, mut inner) = (0.0, 0.0);
-        for (&(source, nominal), &error) in self.sources.iter().zip(errors) {
-            match source {
-                Source::SeatMouth => mouth = error,
-                Source::SeatInner => inner = error,
-                Source::Dim(key) => {
-                    let (info, value) = (key.dim.info(), nominal + error);
-                    key.set(&mut self.design, value);
-                    if !info.is_listed() {
-                        self.values[key.dim] = info.inward(value);
-                    }
+        for (part, &error) in self.sources.iter().zip(errors) {
+            match part {
+                Part::SeatMouth => mouth = error,
+                Part::SeatInner => inner = error,
+                Part::Single { info, nominal } => {
+                    let value = nominal + error;
+                    info.put(&mut self.design, 0, value);
+                    self.values[info.dim] = info.inward(value);
+                }
+                Part::Listed { info, index, nominal } => {
+                    info.put(&mut self.design, *index, nominal + error);
                 }
             }
         }

@@ -67,14 +67,16 @@ impl Stopped {
         stretch * (self.behind + self.sounding - self.open) / self.open
     }
 
-    /// Its frequency over that of the open string. Stretch E A in N, √(E I/T) in mm, tension
-    /// T of the open string in N.
+    /// Its frequency over that of the open string. `slack` is stretch over tension of the open
+    /// string, E A/T, `stiffness` √(E I/T) in mm.
     #[inline]
-    fn over_open(&self, stretch: f64, stiffness: f64, tension: f64) -> f64 {
-        let (over_open, over_sounding) = (1.0 / self.open, 1.0 / self.sounding);
-        // see `added_tension`, with what is the same for every crest first
+    fn over_open(&self, slack: f64, stiffness: f64) -> f64 {
+        // one division for two: they take longest of all
+        let over_both = 1.0 / (self.open * self.sounding);
+        let (over_open, over_sounding) = (self.sounding * over_both, self.open * over_both);
+        // see `added_tension`
         let excess = self.behind + self.sounding - self.open;
-        let tighter = (1.0 + stretch / tension * excess * over_open).sqrt();
+        let tighter = (1.0 + slack * excess * over_open).sqrt();
         let pressed = stiff_clamped_pinned(stiffness * over_sounding / tighter);
         self.open * over_sounding * tighter * pressed / stiff_clamped_pinned(stiffness * over_open)
     }
@@ -82,7 +84,7 @@ impl Stopped {
     /// Cents by which it sounds over the open string. Stretch E A in N, bending E I in
     /// N mm², tension of the open string in N.
     fn cents_over_open(&self, stretch: f64, bending: f64, tension: f64) -> f64 {
-        1200.0 * self.over_open(stretch, (bending / tension).sqrt(), tension).log2()
+        1200.0 * self.over_open(stretch / tension, (bending / tension).sqrt()).log2()
     }
 }
 
@@ -154,9 +156,8 @@ struct Pressed {
     behind: f64,
     /// Where its crest lies now.
     start: f64,
-    stretch: f64,
+    slack: f64,
     stiffness: f64,
-    tension: f64,
 }
 
 impl Pressed {
@@ -173,9 +174,8 @@ impl Pressed {
             crown,
             behind: distance((0.0, line.nut_v), (layout.positions[n - 1], crown)),
             start: line.crest_u,
-            stretch,
+            slack: stretch / tension,
             stiffness: (bending / tension).sqrt(),
-            tension,
         }
     }
 
@@ -188,7 +188,7 @@ impl Pressed {
             behind: self.behind,
             sounding: distance((at, self.crown), crest),
         }
-        .over_open(self.stretch, self.stiffness, self.tension)
+        .over_open(self.slack, self.stiffness)
     }
 }
 

@@ -239,10 +239,14 @@ impl Strings {
     }
 }
 
-/// What a string is made of, and its tension over the scale length, N; none if its note or
-/// gauge is not given.
-pub(crate) fn taut(string: &InstrumentString, scale_length: f64) -> Option<(Wire, f64)> {
-    let (wire, hertz) = (Wire::of(string)?, string.note?.hertz());
+/// What a string is made of, and its tension over the scale length when it is tuned to
+/// `hertz`, N; none if its note or gauge is not given.
+pub(crate) fn taut(
+    string: &InstrumentString,
+    hertz: Option<f64>,
+    scale_length: f64,
+) -> Option<(Wire, f64)> {
+    let (hertz, wire) = (hertz?, Wire::of(string)?);
     Some((wire, wire.tension(scale_length, hertz)))
 }
 

@@ -194,7 +194,10 @@ impl<'a> Plucking<'a> {
     /// Clearance over fret m at rest of a string stopped at `stop`, 0 for open.
     pub(crate) fn at_rest(&self, string: usize, stop: usize, m: usize) -> Option<f64> {
         match stop {
-            0 => self.layout.clearances.open_row(string).get(m - 1).copied(),
+            0 => {
+                let clearances = &self.layout.clearances;
+                (1..=clearances.frets()).contains(&m).then(|| clearances.open(string, m))
+            }
             _ => self.layout.stopped_over(string, stop, m),
         }
     }

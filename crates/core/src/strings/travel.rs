@@ -1,11 +1,10 @@
 //! The least travel of all strings over all notes at once: what [`super::Plucking`] says
 //! note by note, found without looking at every note by itself.
 
-use crate::design::MOST_STRINGS;
-use crate::layout::{Layout, inverse_adjacent, inverse_distances};
+use std::array;
 
-/// Most stops, the open string included.
-const STOPS: usize = crate::design::MOST_FRETS as usize + 1;
+use crate::design::{MOST_FRETS, MOST_STRINGS};
+use crate::layout::{ABREAST, Lanes, Layout, greater, inverse_adjacent, inverse_distances, lesser};
 
 /// Slopes (mm to a scale length) that differ by less are equal but for rounding: of crowns of
 /// some mm, frets 1/70 of a scale apart.
@@ -34,45 +33,36 @@ const ROUNDING: f64 = 2e-13;
 /// different places, the frets about p from them are taken by the formula that holds in all.
 pub(crate) fn least_travels(layout: &Layout, place: f64) -> [f64; MOST_STRINGS] {
     let mut travels = [f64::INFINITY; MOST_STRINGS];
-    // side by side, as many as fit well
-    match layout.strings.len() {
-        0 => {}
-        1..=4 | 7..=8 => in_lanes::<4>(layout, place, &mut travels),
-        _ => in_lanes::<6>(layout, place, &mut travels),
+    for (piece, travels) in travels.chunks_mut(ABREAST).enumerate() {
+        let first = piece * ABREAST;
+        let Some(last) = layout.strings.len().checked_sub(1).filter(|last| first <= *last) else {
+            break;
+        };
+        let crest = array::from_fn(|lane| layout.strings[(first + lane).min(last)].crest_u);
+        let least = SideBySide::new(layout, piece, crest, place).least();
+        // what fills up stands for no string
+        for (travel, least) in travels.iter_mut().zip(least).take(last + 1 - first) {
+            *travel = least;
+        }
     }
     travels
 }
 
-fn in_lanes<const LANES: usize>(layout: &Layout, place: f64, travels: &mut [f64; MOST_STRINGS]) {
-    let count = layout.strings.len();
-    for first in (0..count).step_by(LANES) {
-        // a chunk that is not full takes its last string several times
-        let strings: [usize; LANES] = std::array::from_fn(|lane| (first + lane).min(count - 1));
-        let least = SideBySide::new(layout, strings, place).least();
-        for (lane, &string) in strings.iter().enumerate() {
-            travels[string] = least[lane];
-        }
-    }
-}
-
-fn lesser(a: f64, b: f64) -> f64 {
-    if b < a { b } else { a }
-}
-
-fn greater(a: f64, b: f64) -> f64 {
-    if b > a { b } else { a }
+/// Whether it is true of every lane; all are looked at, side by side.
+fn all(holds: impl Fn(usize) -> bool) -> bool {
+    (0..ABREAST).fold(true, |all, lane| all & holds(lane))
 }
 
 /// Some strings, place by place; place 0 is the nut, place n fret n.
-struct SideBySide<'a, const LANES: usize> {
+struct SideBySide<'a> {
     positions: &'a [f64],
     inverse_scale: f64,
     pluck: f64,
-    crest: [f64; LANES],
+    crest: Lanes,
     /// Where the stopped string starts.
-    height: [[f64; LANES]; STOPS],
+    height: &'a [Lanes],
     /// Rise per mm from there to the crest.
-    rise: [[f64; LANES]; STOPS],
+    rise: &'a [Lanes],
     runs: Runs,
 }
 
@@ -97,44 +87,34 @@ struct Runs {
     bulging_from: usize,
     /// From fret 1 to here the rises grow.
     growing_to: usize,
+    /// Steepest slope, to a scale length, from one place to the next beyond `hollow_to`.
+    steepest_beyond: Lanes,
 }
 
-impl<'a, const LANES: usize> SideBySide<'a, LANES> {
-    fn new(layout: &'a Layout, strings: [usize; LANES], pluck: f64) -> Self {
-        let line = |lane: usize| &layout.strings[strings[lane]];
-        let mut side_by_side = Self {
-            positions: &layout.positions[..layout.positions.len().min(STOPS - 1)],
+impl<'a> SideBySide<'a> {
+    fn new(layout: &'a Layout, piece: usize, crest: Lanes, pluck: f64) -> Self {
+        let positions = &layout.positions[..layout.positions.len().min(MOST_FRETS.into())];
+        let (height, rise) = layout.clearances.abreast(piece);
+        Self {
+            positions,
             inverse_scale: 1.0 / layout.scale(),
             pluck,
-            crest: std::array::from_fn(|lane| line(lane).crest_u),
-            height: [[0.0; LANES]; STOPS],
-            rise: [[0.0; LANES]; STOPS],
-            runs: Runs { hollow_to: 0, bulging_from: 0, growing_to: 0 },
-        };
-        let Self { height, rise, .. } = &mut side_by_side;
-        height[0] = std::array::from_fn(|lane| line(lane).nut_v);
-        rise[0] = std::array::from_fn(|lane| line(lane).slope);
-        for (lane, &string) in strings.iter().enumerate() {
-            let crowns = layout.clearances.crown_row(string).iter();
-            let rises = layout.clearances.to_crest_row(string).iter();
-            let places = height[1..].iter_mut().zip(&mut rise[1..]);
-            for ((height, rise), (&crown, &to_crest)) in places.zip(crowns.zip(rises)) {
-                (height[lane], rise[lane]) = (crown, to_crest);
-            }
+            crest,
+            height,
+            rise,
+            runs: Runs::of(height, rise, positions.len()),
         }
-        side_by_side.runs = Runs::of(height, rise, layout.positions.len().min(STOPS - 1));
-        side_by_side
     }
 
     /// The largest travel of each string over all stops.
-    fn least(&self) -> [f64; LANES] {
+    fn least(&self) -> Lanes {
         let (last, pluck) = (self.positions.len(), self.pluck);
         let shortest = self.crest.into_iter().fold(f64::INFINITY, lesser);
         let longest = self.crest.into_iter().fold(0.0, greater);
         // frets that lie before the pluck on every string, and on some
         let before = |crest: f64| self.positions.partition_point(|&at| at <= crest - pluck);
         let (on_all, on_some) = (before(shortest), before(longest));
-        let mut least = [f64::INFINITY; LANES];
+        let mut least = [f64::INFINITY; ABREAST];
         let (mut within, mut half, mut from) = (0, 0, 0.0);
         for (stop, &next) in self.positions.iter().enumerate() {
             if longest - from <= pluck {
@@ -147,7 +127,7 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
             }
             let other = self.crest.map(|crest| crest - from - pluck);
             let (a, b) = (other.map(|q| lesser(pluck, q)), other.map(|q| greater(pluck, q)));
-            let mut travel = [f64::INFINITY; LANES];
+            let mut travel = least;
             let chords = Chords { from: stop, inverses: inverse_distances(stop) };
             self.chords(&chords, (stop + 1, within.min(on_all)), &a, &mut travel);
             let middle = if within < on_some {
@@ -161,17 +141,12 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
                 self.any(&chords, m, &other, &mut travel);
             }
             self.rises(stop, (within.max(on_some).max(stop) + 1, last), &a, &mut travel);
-            if shortest - from > pluck {
-                for lane in 0..LANES {
-                    least[lane] = lesser(least[lane], travel[lane]);
-                }
+            least = if shortest - from > pluck {
+                travel
             } else {
-                for lane in 0..LANES {
-                    // stopped beyond the pluck it cannot be plucked there
-                    let counts = if other[lane] > 0.0 { travel[lane] } else { f64::INFINITY };
-                    least[lane] = lesser(least[lane], counts);
-                }
-            }
+                // stopped beyond the pluck a string cannot be plucked there
+                array::from_fn(|lane| if other[lane] > 0.0 { travel[lane] } else { least[lane] })
+            };
             from = next;
         }
         least
@@ -186,14 +161,15 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
         count
     }
 
-    /// What the chords from a stop to frets `first` to `last` leave, as often as `apex` says.
+    /// What the chords from a stop to frets `first` to `last` leave, as often as `apex` says,
+    /// where that is less than `travel`.
     #[inline(always)]
     fn chords(
         &self,
         chords: &Chords,
         (first, last): (usize, usize),
-        apex: &[f64; LANES],
-        travel: &mut [f64; LANES],
+        apex: &Lanes,
+        travel: &mut Lanes,
     ) {
         if first > last {
             return;
@@ -204,31 +180,40 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
             stop if stop < hollow_to => (first.max(hollow_to.min(last)), last),
             _ => (first, last),
         };
-        let from = &self.height[chords.from];
-        let mut steepest = [f64::NEG_INFINITY; LANES];
-        for m in first..=last {
+        let (from, rise) = (&self.height[chords.from], &self.rise[chords.from]);
+        let slope = |m: usize| -> Lanes {
             let (here, inverse) = (&self.height[m], chords.inverse(m));
-            for lane in 0..LANES {
-                steepest[lane] = greater(steepest[lane], (here[lane] - from[lane]) * inverse);
+            array::from_fn(|lane| (here[lane] - from[lane]) * inverse)
+        };
+        let left = |steepest: Lanes| -> Lanes {
+            array::from_fn(|lane| apex[lane] * (rise[lane] - steepest[lane] * self.inverse_scale))
+        };
+        let mut steepest = slope(first);
+        if first < last {
+            // no later chord is steeper than the first of them and any step from place to place
+            let bound = left(array::from_fn(|lane| {
+                greater(steepest[lane], self.runs.steepest_beyond[lane])
+            }));
+            if all(|lane| bound[lane] >= greater(travel[lane], 0.0)) {
+                return;
+            }
+            for m in first + 1..=last {
+                let slope = slope(m);
+                for lane in 0..ABREAST {
+                    steepest[lane] = greater(steepest[lane], slope[lane]);
+                }
             }
         }
-        let rise = &self.rise[chords.from];
-        for lane in 0..LANES {
-            let left = rise[lane] - steepest[lane] * self.inverse_scale;
-            travel[lane] = lesser(travel[lane], apex[lane] * left);
+        let left = left(steepest);
+        for lane in 0..ABREAST {
+            travel[lane] = lesser(travel[lane], left[lane]);
         }
     }
 
     /// What the rises to the crest from frets `first` to `last` leave of the rise from a stop,
     /// as often as `apex` says.
     #[inline(always)]
-    fn rises(
-        &self,
-        stop: usize,
-        (first, last): (usize, usize),
-        apex: &[f64; LANES],
-        travel: &mut [f64; LANES],
-    ) {
+    fn rises(&self, stop: usize, (first, last): (usize, usize), apex: &Lanes, travel: &mut Lanes) {
         if first > last {
             return;
         }
@@ -239,16 +224,16 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
             }
         }
         let rise = &self.rise[stop];
-        for lane in 0..LANES {
+        for lane in 0..ABREAST {
             travel[lane] = lesser(travel[lane], apex[lane] * (lowest[lane] - rise[lane]));
         }
     }
 
     /// The formula that holds at every fret; `other` is l - p.
     #[inline]
-    fn any(&self, chords: &Chords, m: usize, other: &[f64; LANES], travel: &mut [f64; LANES]) {
+    fn any(&self, chords: &Chords, m: usize, other: &Lanes, travel: &mut Lanes) {
         let inverse = chords.inverse(m) * self.inverse_scale;
-        for lane in 0..LANES {
+        for lane in 0..ABREAST {
             let (p, q) = (self.pluck, other[lane]);
             let near = (self.crest[lane] - self.positions[m - 1]) * inverse;
             let away = greater(p * near, q);
@@ -260,36 +245,37 @@ impl<'a, const LANES: usize> SideBySide<'a, LANES> {
 }
 
 impl Runs {
-    fn of<const LANES: usize>(
-        height: &[[f64; LANES]; STOPS],
-        rise: &[[f64; LANES]; STOPS],
-        last: usize,
-    ) -> Self {
-        // how the curve turns at a place between two others, and whether the rise grows to it
-        let mut runs = Self { hollow_to: last, bulging_from: 0, growing_to: last };
-        let mut before = [f64::NAN; LANES];
-        for (place, inverse) in inverse_adjacent().iter().enumerate().take(last) {
-            let (mut hollow, mut bulging, mut growing) = (true, true, true);
-            for lane in 0..LANES {
-                let slope = (height[place + 1][lane] - height[place][lane]) * inverse;
-                hollow &= before[lane] <= slope + ROUNDING;
-                bulging &= before[lane] >= slope - ROUNDING;
-                growing &= rise[place][lane] <= rise[place + 1][lane];
-                before[lane] = slope;
+    fn of(height: &[Lanes], rise: &[Lanes], last: usize) -> Self {
+        let inverses = inverse_adjacent();
+        // from a place to the next, to a scale length
+        let slope = |place: usize| -> Lanes {
+            let (here, next, inverse) = (&height[place], &height[place + 1], inverses[place]);
+            array::from_fn(|lane| (next[lane] - here[lane]) * inverse)
+        };
+        let mut before = slope(0);
+        let not_hollow = (1..last).find(|&place| {
+            let after = slope(place);
+            let hollow = all(|lane| before[lane] <= after[lane] + ROUNDING);
+            before = after;
+            !hollow
+        });
+        let hollow_to = not_hollow.unwrap_or(last);
+        let mut steepest_beyond = [f64::NEG_INFINITY; ABREAST];
+        let mut after = slope(last - 1);
+        // no need to look farther: up to there the curve is hollow
+        let mut bulging_from = hollow_to - 1;
+        let mut bulges = true;
+        for place in (hollow_to..last).rev() {
+            let before = slope(place - 1);
+            steepest_beyond = array::from_fn(|lane| greater(steepest_beyond[lane], after[lane]));
+            if bulges && !all(|lane| before[lane] >= after[lane] - ROUNDING) {
+                (bulges, bulging_from) = (false, place);
             }
-            if place > 0 {
-                if !hollow {
-                    runs.hollow_to = runs.hollow_to.min(place);
-                }
-                if !bulging {
-                    runs.bulging_from = place;
-                }
-                if !growing {
-                    runs.growing_to = runs.growing_to.min(place);
-                }
-            }
+            after = before;
         }
-        runs
+        let grows = |place: usize| all(|lane| rise[place][lane] <= rise[place + 1][lane]);
+        let growing_to = (1..last).find(|&place| !grows(place)).unwrap_or(last);
+        Self { hollow_to, bulging_from, growing_to, steepest_beyond }
     }
 }
 
@@ -302,11 +288,11 @@ mod tests {
     use crate::testing::worked_example;
     use crate::units::Length;
 
-    /// All at once comes to what note by note does, on boards of every kind and with frets
-    /// that the strings touch at rest.
+    /// All at once comes to what note by note does, on boards of every kind, for one string and
+    /// for more than stand abreast, and with frets that they touch at rest.
     #[test]
     fn all_at_once_and_note_by_note() {
-        for frets in [5, 12, 22, 24, 36] {
+        for (strings, frets) in [(1, 5), (4, 12), (6, 22), (12, 24), (7, 36)] {
             for (relief, fall) in [(-0.3, 0.0), (0.0, 0.0), (0.2, 0.0), (0.2, 0.4), (1.0, 0.2)] {
                 for place in [20.0, 110.0, 250.0, 400.0] {
                     let mut design = worked_example();
@@ -321,14 +307,21 @@ mod tests {
                         radius_nut: Length::mm(254.0),
                         radius_end: Length::mm(406.4),
                     };
-                    for (i, string) in design.strings.iter_mut().enumerate() {
-                        string.crest_offset = Length::mm(i as f64 * 0.7 - 1.0);
-                    }
+                    let one = design.strings.remove(0);
+                    let placed = |i: u32| {
+                        let mut string = one.clone();
+                        let part = 1.0 - 2.0 * f64::from(i) / f64::from(strings);
+                        string.nut_place = Length::mm(17.5 * part);
+                        string.crest_place = Length::mm(26.0 * part);
+                        string.crest_offset = Length::mm(f64::from(i) * 0.7 - 1.0);
+                        string
+                    };
+                    design.strings = (0..strings).map(placed).collect();
                     let solved = solve(&design).map(|solved| solved.design).unwrap_or(design);
                     let layout = Layout::of(&solved).unwrap();
                     let travels = least_travels(&layout, place);
                     let plucking = Plucking::new(&layout, place);
-                    for (string, quick) in travels.into_iter().enumerate().take(6) {
+                    for (string, quick) in travels.into_iter().enumerate() {
                         let slow = plucking.most_of_string(string).map(|most| most.most);
                         let (quick, slow) = (quick.max(0.0), slow.unwrap_or(f64::INFINITY));
                         // the same sum in another order: some ten roundings of slopes below

@@ -39,12 +39,12 @@ pub fn wanted_band(design: &Design, layout: &Layout, string: usize) -> Vec<(f64,
         Nut::ZeroFret { .. } => string_line((0.0, u_action), (line.nut_v, crown_action + action)),
     };
     let (low, high) = (wanted(first.0, action.0), wanted(first.1, action.1));
-    let crowns = layout.clearances.crown_row(string);
     layout
         .positions
         .iter()
-        .zip(crowns)
-        .map(|(u, crown)| {
+        .zip(1..)
+        .map(|(u, fret)| {
+            let crown = layout.clearances.crown(string, fret);
             let over = |(nut_v, slope): (f64, f64)| nut_v + slope * u - crown;
             let (a, b) = (over(low), over(high));
             // where the lines cross, beyond fret 1 or the action fret, they change places

@@ -3,7 +3,7 @@
 use super::{CheckKind, Reading, fret_word, string_name};
 use crate::design::Design;
 use crate::dimension::Dim;
-use crate::layout::Layout;
+use crate::layout::{Layout, greater, lesser};
 use crate::sentence::{mm, sentence};
 use crate::units::Unit;
 use crate::working::{GEOMETRY, Working, length};
@@ -19,13 +19,15 @@ pub(super) static CHECK: CheckKind = CheckKind {
             return None;
         }
         // of one string either the least or the most is worst
-        let row = |string| layout.clearances.open_row(string);
-        let strings = || 0..layout.strings.len();
-        let least = Reading::worst_string(*limit, strings().map(|one| Some(least_of(row(one)))))?;
+        let open = &layout.clearances;
+        let least_of = open.open_chosen(f64::INFINITY, lesser);
+        let most_of = open.open_chosen(f64::NEG_INFINITY, greater);
+        let strings = layout.strings.len();
+        let least = Reading::worst_string(*limit, least_of.take(strings).map(Some))?;
         if !limit.sides().1 {
             return Some(least);
         }
-        let most = Reading::worst_string(*limit, strings().map(|one| Some(most_of(row(one)))))?;
+        let most = Reading::worst_string(*limit, most_of.take(strings).map(Some))?;
         Some(if most.margin() < least.margin() { most } else { least })
     },
     place: Some(place),
@@ -87,29 +89,10 @@ pub(super) static CHECK: CheckKind = CheckKind {
     ],
 };
 
-fn least_of(row: &[f64]) -> f64 {
-    side_by_side(row, f64::INFINITY, |a, b| if b < a { b } else { a })
-}
-
-fn most_of(row: &[f64]) -> f64 {
-    side_by_side(row, f64::NEG_INFINITY, |a, b| if b > a { b } else { a })
-}
-
-/// What a choice of two leaves of a row, four chains at once.
-fn side_by_side(row: &[f64], start: f64, choose: impl Fn(f64, f64) -> f64) -> f64 {
-    let (fours, rest) = row.as_chunks::<4>();
-    let mut kept = [start; 4];
-    for four in fours {
-        for (kept, &value) in kept.iter_mut().zip(four) {
-            *kept = choose(*kept, value);
-        }
-    }
-    kept.iter().chain(rest).fold(start, |a, &b| choose(a, b))
-}
-
 /// The fret over which it was measured.
 fn place(_: &Design, layout: &Layout, reading: Reading) -> Reading {
-    let row = reading.string.map(|string| layout.clearances.open_row(string));
-    let at = row.and_then(|row| row.iter().position(|&clearance| clearance == reading.value));
-    at.map_or(reading, |fret| reading.at_fret(0, fret + 1))
+    let Some(string) = reading.string else { return reading };
+    let mut frets = 1..=layout.clearances.frets();
+    let at = frets.find(|&fret| layout.clearances.open(string, fret) == reading.value);
+    at.map_or(reading, |fret| reading.at_fret(0, fret))
 }

@@ -96,17 +96,20 @@ impl Reading {
 /// The least and the greatest of some numbers, each with its place; what is none is passed
 /// over.
 fn ends(values: impl Iterator<Item = Option<f64>>) -> Option<[(usize, f64); 2]> {
-    const NOWHERE: usize = usize::MAX;
-    let (mut least, mut most) = ((NOWHERE, f64::INFINITY), (NOWHERE, f64::NEG_INFINITY));
+    let mut ends: Option<[(usize, f64); 2]> = None;
     for (place, value) in values.enumerate() {
         // what is not a number is neither less nor more
-        let value = value.unwrap_or(f64::NAN);
-        if value < least.1 || (least.0 == NOWHERE && !value.is_nan()) {
-            least = (place, value);
-        }
-        if value > most.1 || (most.0 == NOWHERE && !value.is_nan()) {
-            most = (place, value);
-        }
+        let Some(value) = value.filter(|value| !value.is_nan()) else { continue };
+        let Some([least, most]) = &mut ends else {
+            ends = Some([(place, value); 2]);
+            continue;
+        };
+        // place and number each by itself: a choice of both at once would be a jump, and which
+        // string it falls on cannot be foretold
+        least.0 = if value < least.1 { place } else { least.0 };
+        least.1 = if value < least.1 { value } else { least.1 };
+        most.0 = if value > most.1 { place } else { most.0 };
+        most.1 = if value > most.1 { value } else { most.1 };
     }
-    (least.0 != NOWHERE).then_some([least, most])
+    ends
 }

@@ -158,7 +158,7 @@ impl Bench<'_> {
                 let line = self.of_string(string)?;
                 (line.slope, line.saddle_break?.angle())
             }
-            None => (self.layout.middle.slope, self.layout.middle.saddle_break?),
+            None => (self.layout.middle.slope, self.layout.middle.saddle_break?.angle()),
         };
         let (x, y) = self.crest_in_body(string)?;
         let (_, q) = self.line(string)?;
@@ -211,7 +211,7 @@ impl Bench<'_> {
     pub(super) fn saddle_break(&mut self, string: Option<usize>) -> Option<Term> {
         let bend = match string {
             Some(string) => self.of_string(string)?.saddle_break?.angle(),
-            None => self.layout.middle.saddle_break?,
+            None => self.layout.middle.saddle_break?.angle(),
         };
         let (before, behind) = self.saddle_angles(string)?;
         let name = "bend over the saddle";
@@ -233,7 +233,7 @@ impl Bench<'_> {
             }
             None => {
                 let middle = &self.layout.middle;
-                (middle.nut_v, middle.nut_break, self.layout.mean_post())
+                (middle.nut_v, middle.nut_break.angle(), self.layout.mean_post())
             }
         };
         let (p, q) = self.line(string)?;

@@ -205,7 +205,7 @@ impl Bench<'_> {
         let middle = &self.layout.middle;
         let slot = middle.nut_v - lift;
         // the string leaves at this slope behind the nut
-        let behind = (middle.slope.atan() + middle.nut_break).clamp(0.0, 0.6).tan();
+        let behind = (middle.slope.atan() + middle.nut_break.angle()).clamp(0.0, 0.6).tan();
         let front = self.board_start();
         // it fills the room up to the headstock's face, where that is as long as a nut
         let room = self.head_start() + front;
