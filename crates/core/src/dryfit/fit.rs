@@ -68,7 +68,7 @@ impl DryFit {
         if !(-most..=most).contains(&amount) {
             return Err(says::too_much(kind, amount.abs(), most));
         }
-        let mut one = work.cut(kind, &way, amount, None, None, work.crest_error)?;
+        let mut one = work.cut(kind, &way, amount, false, None)?;
         if one.trims_shoulder() {
             one.asks = work.missing();
         }
@@ -86,16 +86,24 @@ impl DryFit {
 
     /// What the readings of the round that is open say; none where none is, or none is read.
     pub fn of_open(study: &Study) -> Option<Result<Self, Untold>> {
-        let index = log::open_round(&study.design)?;
+        Self::of_round(study, log::open_round(&study.design)?)
+    }
+
+    /// What the readings of a round of the log say, from 0, on the joint as it was then; none
+    /// where there is no such round, or nothing was read in it.
+    pub fn of_round(study: &Study, index: usize) -> Option<Result<Self, Untold>> {
         let readings = &study.design.fitting.get(index)?.readings;
-        let mut plan = study.clone();
-        plan.design.fitting.truncate(index);
-        (!readings.is_empty()).then(|| Self::of(&plan, readings))
+        (!readings.is_empty()).then(|| Self::of(&log::before(study, index), readings))
     }
 
     /// The plan and what of it is cut already.
     pub(super) fn bench(&self) -> Option<Bench> {
-        bench_of(&self.plan, &self.plan.design.fitting).ok()
+        Self::bench_of(&self.plan)
+    }
+
+    /// The same of a plan that closes.
+    pub(super) fn bench_of(plan: &Study) -> Option<Bench> {
+        bench_of(plan, &plan.design.fitting).ok()
     }
 
     /// What the crest rises by, for each radian of pitch and mm of overstand: as the joint

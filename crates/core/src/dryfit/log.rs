@@ -184,6 +184,13 @@ pub fn open_round(design: &Design) -> Option<usize> {
     design.fitting.last().filter(|round| round.done.is_none()).map(|_| design.fitting.len() - 1)
 }
 
+/// A plan with the rounds before one of its log, from 0.
+pub(super) fn before(study: &Study, round: usize) -> Study {
+    let mut plan = study.clone();
+    plan.design.fitting.truncate(round);
+    plan
+}
+
 /// How the rounds of a design's log come nearer to the plan. A round without readings says
 /// nothing.
 pub fn convergence(plan: &Study) -> Vec<Step> {

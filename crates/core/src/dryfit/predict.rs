@@ -3,7 +3,7 @@
 use num_dual::Dual64;
 
 use super::pose::Bench;
-use super::reading::{Place, Reading, ShoulderEnd, Side, What};
+use super::reading::{Face, Place, Reading, ShoulderEnd, Side, What};
 use super::told::{Told, Untold};
 use crate::design::{BoardShape, Top};
 use crate::dimension::{Dim, Values};
@@ -56,6 +56,18 @@ impl Bench {
         }
     }
 
+    /// What lies between the neck's glue face and a straightedge, mm.
+    pub(super) fn under(&self, face: Face, side: Side) -> f64 {
+        let surface = face.over(&self.cut);
+        let rounded = match self.cut.board.shape {
+            BoardShape::Fixed { radius } if surface > 0.0 => {
+                sagitta(radius.to_mm(), side.across())
+            }
+            _ => 0.0,
+        };
+        surface - rounded
+    }
+
     /// What a reading would be; none for one that says nothing of pitch and overstand.
     pub(super) fn predicted<D: Real>(&self, reading: &Reading, at: &Unknown<D>) -> Option<D> {
         match &reading.what {
@@ -73,14 +85,7 @@ impl Bench {
                 values[Dim::Pitch] = at.pitch;
                 values[Dim::Overstand] = at.overstand;
                 let across = side.across();
-                let surface = face.over(&self.cut);
-                let rounded = match self.cut.board.shape {
-                    BoardShape::Fixed { radius } if surface > 0.0 => {
-                        sagitta(radius.to_mm(), across)
-                    }
-                    _ => 0.0,
-                };
-                let over = surface - rounded;
+                let over = self.under(*face, *side);
                 let x = self.station(*place, over, at.pitch);
                 let reads = straightedge(&values, &self.shape, values[Dim::Pitch].sin_cos(), x)(
                     D::from(over + edge.to_mm()),

@@ -1,8 +1,10 @@
 //! After the glue: what is set, in the order in which it is done.
 
+use super::outcome_working::OfOutcome;
 use crate::design::{BridgeKind, Design, Nut};
-use crate::layout::Layout;
+use crate::layout::{Layout, StringLine};
 use crate::sentence::{Sentence, mm, sentence};
+use crate::working::OfString;
 
 /// The set-up of the glued instrument.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,6 +35,19 @@ pub struct SetUpRow {
     pub name: String,
     /// The numbers, mm, one for each column.
     pub values: Vec<f64>,
+    /// What they are, so that each opens into its working.
+    pub of: Vec<OfOutcome>,
+}
+
+/// A number of a string with what it is.
+type Number = (f64, OfOutcome);
+
+fn action(design: &Design, string: usize, line: &StringLine) -> Number {
+    (line.action, OfOutcome::Clearance(string, usize::from(design.wanted.action_fret)))
+}
+
+fn first_fret(string: usize, line: &StringLine) -> Number {
+    (line.first_fret, OfOutcome::Clearance(string, 1))
 }
 
 /// A step with nothing but its work.
@@ -56,7 +71,9 @@ impl SetUp {
             "Saddle and slots load the neck anew: if the relief has moved, set it and read the action once more. Then set each saddle fore and aft."
         ]);
         again.columns = vec!["action", clear_of_first(design)];
-        again.rows = rows(design, layout, |line| vec![line.action, line.first_fret]);
+        again.rows = rows(design, layout, |string, line| {
+            vec![action(design, string, line), first_fret(string, line)]
+        });
         steps.push(again);
         Self { steps }
     }
@@ -69,11 +86,14 @@ fn clear_of_first(design: &Design) -> &'static str {
 fn rows(
     design: &Design,
     layout: &Layout,
-    values: impl Fn(&crate::layout::StringLine) -> Vec<f64>,
+    numbers: impl Fn(usize, &StringLine) -> Vec<Number>,
 ) -> Vec<SetUpRow> {
-    let named = design.strings.iter().zip(&layout.strings);
+    let named = design.strings.iter().zip(&layout.strings).enumerate();
     named
-        .map(|(string, line)| SetUpRow { name: string.name.clone(), values: values(line) })
+        .map(|(index, (string, line))| {
+            let (values, of) = numbers(index, line).into_iter().unzip();
+            SetUpRow { name: string.name.clone(), values, of }
+        })
         .collect()
 }
 
@@ -108,7 +128,7 @@ fn nut(design: &Design, layout: &Layout) -> SetUpStep {
         ];
         let mut all = step("nut_slots", "See that the strings lie on the zero fret", vec![work]);
         all.columns = vec![clear_of_first(design)];
-        all.rows = rows(design, layout, |line| vec![line.first_fret]);
+        all.rows = rows(design, layout, |string, line| vec![first_fret(string, line)]);
         return all;
     }
     let crown = design.board.crown.to_mm();
@@ -124,7 +144,10 @@ fn nut(design: &Design, layout: &Layout) -> SetUpStep {
     }
     let mut all = step("nut_slots", "File the nut slots", work);
     all.columns = vec!["slot over the board", clear_of_first(design)];
-    all.rows = rows(design, layout, |line| vec![line.slot_over_board, line.first_fret]);
+    all.rows = rows(design, layout, |string, line| {
+        let slot = OfOutcome::String(string, OfString::Slot);
+        vec![(line.slot_over_board, slot), first_fret(string, line)]
+    });
     all
 }
 
@@ -159,7 +182,10 @@ fn saddle(design: &Design, layout: &Layout) -> SetUpStep {
     }
     let mut all = step("saddle", "Set the saddle heights", work);
     all.columns = vec!["crest over the top", "action"];
-    all.rows = rows(design, layout, |line| vec![line.crest_height, line.action]);
+    all.rows = rows(design, layout, |string, line| {
+        let crest = OfOutcome::String(string, OfString::CrestHeight);
+        vec![(line.crest_height, crest), action(design, string, line)]
+    });
     all
 }
 

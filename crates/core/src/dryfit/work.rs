@@ -264,13 +264,12 @@ impl<'a> Work<'a> {
         if amount > most {
             return Err(says::too_much(kind, amount, most));
         }
-        let (error, crest_error) = self.amount_error(&way, amount, kind.closes());
-        let exact = self.cut(kind, &way, amount, Some(error), None, crest_error)?;
+        let exact = self.cut(kind, &way, amount, true, None)?;
         let mut all = vec![exact];
         if kind.is_veneer()
             && let Some(stock) = standard(amount)
             && (stock - amount).abs() > 0.01
-            && let Ok(one) = self.cut(kind, &way, stock, None, Some(stock), crest_error)
+            && let Ok(one) = self.cut(kind, &way, stock, false, Some(stock))
         {
             all.push(one);
         }
@@ -306,17 +305,17 @@ impl<'a> Work<'a> {
         kind: Kind,
         way: &Cut,
         amount: f64,
-        error: Option<f64>,
+        is_exact: bool,
         stock: Option<f64>,
-        crest_error: f64,
     ) -> Result<Correction, Sentence> {
-        let cut = Cut::times(way, amount);
-        let mut correction = self.made(kind, cut, crest_error)?;
+        let (error, crest_error) = self.amount_error(way, amount, kind.closes());
+        let error = is_exact.then_some(error);
+        let mut correction = self.made(kind, Cut::times(way, amount), crest_error)?;
         correction.amount = Some(Amount { value: amount, error: error.unwrap_or(0.0) });
         correction.stock = stock;
         correction.doubtful |= error.is_some_and(|error| amount.abs() < DOUBT * error);
         if stock.is_none() {
-            correction.least = self.least(kind, way, amount, crest_error);
+            correction.least = self.least(kind, way, amount);
         }
         correction.says = says::of(&correction, &self.bench.cut, self.bench.bridge_fixed);
         Ok(correction)
@@ -363,7 +362,7 @@ impl<'a> Work<'a> {
     }
 
     /// The smallest amount that is enough, looked for up to a half more than the whole.
-    fn least(&self, kind: Kind, way: &Cut, whole: f64, crest_error: f64) -> Option<Least> {
+    fn least(&self, kind: Kind, way: &Cut, whole: f64) -> Option<Least> {
         const PLACES: i32 = 16;
         let place = |i: i32| 1.5 * whole * f64::from(i) / f64::from(PLACES);
         let first = (0..=PLACES).find(|&i| self.enough(kind, way, place(i)))?;
@@ -380,6 +379,7 @@ impl<'a> Work<'a> {
                 }
             }
         }
+        let (_, crest_error) = self.amount_error(way, amount, kind.closes());
         let made = self.made(kind, Cut::times(way, amount), crest_error).ok()?;
         Some(Least { amount, cut: made.cut, closing: made.closing, outcome: made.outcome })
     }

@@ -2,7 +2,9 @@
 
 use super::correction::{Correction, Kind};
 use super::fit::DryFit;
+use super::outcome_working::{OfOutcome, When};
 use super::pose::{Bench as Cutting, Pose};
+use super::{log, outcome_working, reading_working};
 use crate::dimension::Dim;
 use crate::study::Study;
 use crate::working::{
@@ -18,7 +20,7 @@ const COVARIANCE: &str = "JCGM 102:2011, 6.2: errors go on by exact derivatives,
                           carried";
 
 /// What the dry fit shows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum OfFit {
     /// Pitch by the readings.
     Pitch,
@@ -32,10 +34,22 @@ pub enum OfFit {
     Crest,
     /// Its error.
     CrestError,
+    /// By how much that crest misses the plan.
+    Miss,
     /// How much wood a correction takes.
     Amount(Kind),
     /// Its error.
     AmountError(Kind),
+    /// Half of it.
+    Half(Kind),
+    /// The least of it that brings every check to good.
+    Least(Kind),
+    /// What a reading should be by the plan, counted from 0.
+    AsPlanned(usize),
+    /// What the joint that was found would read there.
+    AsFound(usize),
+    /// What comes of the joint.
+    Comes(When, OfOutcome),
 }
 
 impl OfFit {
@@ -48,46 +62,80 @@ impl OfFit {
             Self::OverstandError => "Error of the overstand".to_owned(),
             Self::Crest => "Crest height needed".to_owned(),
             Self::CrestError => "Error of the crest needed".to_owned(),
+            Self::Miss => "Crest needed, off the plan".to_owned(),
             Self::Amount(kind) => kind.name().to_owned(),
             Self::AmountError(kind) => format!("Error of it: {}", kind.name().to_lowercase()),
+            Self::Half(kind) => format!("Half of it: {}", kind.name().to_lowercase()),
+            Self::Least(kind) => format!("The least of it: {}", kind.name().to_lowercase()),
+            Self::AsPlanned(which) => format!("Reading {} as planned", which + 1),
+            Self::AsFound(which) => format!("Reading {} on the joint as found", which + 1),
+            Self::Comes(when, of) => of.of(when),
         }
     }
 
-    /// The steps that lead to it, of the round that is open. None without readings that tell.
-    pub(crate) fn chain(self, study: &Study) -> Option<Chain> {
-        let fit = DryFit::of_open(study)?.ok()?;
+    /// The steps that lead to it, of a round of the log, from 0. None without readings that
+    /// tell.
+    pub(crate) fn chain(self, study: &Study, round: usize) -> Option<Chain> {
+        if let Self::AsPlanned(which) = self {
+            let reading = study.design.fitting.get(round)?.readings.get(which)?;
+            return reading_working::as_planned(&log::before(study, round), reading);
+        }
+        self.of_told(&DryFit::of_round(study, round)?.ok()?)
+    }
+
+    /// The same of what the readings say.
+    pub(super) fn of_told(self, fit: &DryFit) -> Option<Chain> {
         let real = &fit.real.study;
         match self {
             Self::Crest => return Figure::Dim(Dim::CrestHeight.key()).chain(real),
-            Self::Amount(kind) => return amount(&fit, kind),
+            Self::Amount(kind) => return amount(fit, kind),
+            Self::Least(kind) => return least(fit, kind),
+            Self::AsFound(which) => return reading_working::as_found(fit, which),
+            Self::Comes(when, of) => return outcome_working::chain(fit, when, of),
             _ => {}
         }
         let mut bench = Bench::new(&real.design, real.layout()?);
         let mut says = String::new();
         match self {
             Self::Pitch | Self::Overstand => {
-                says = found(&mut bench, &fit, self == Self::Overstand)?;
+                says = found(&mut bench, fit, self == Self::Overstand)?;
             }
             Self::PitchError | Self::OverstandError => {
-                let sums = Sums::of(&mut bench, &fit)?;
-                sums.error(&mut bench, &fit, self == Self::OverstandError);
+                let sums = Sums::of(&mut bench, fit)?;
+                sums.error(&mut bench, fit, self == Self::OverstandError);
                 says = SLOPES.to_owned();
             }
             Self::CrestError => {
                 let (by, _) = fit.crest_slopes(None)?;
-                crest_error(&mut bench, &fit, by, fit.real.crest_error)?;
+                crest_error(&mut bench, fit, by, fit.real.crest_error)?;
+            }
+            Self::Miss => {
+                let needed = bench.crest_height(None)?;
+                let plan = length("B_p", "crest height of the plan", fit.planned_crest);
+                let (name, terms) = ("off the plan, too high where over 0", vec![needed, plan]);
+                bench.step("", name, "B - B_p", terms, fit.miss(), In::Mm, PLANE);
+                says = "Pitch and overstand are those by the readings of this round, with \
+                        workings of their own."
+                    .to_owned();
+            }
+            Self::Half(kind) => {
+                let whole = exact(fit, kind)?.amount?.value;
+                let terms = vec![wood(whole)];
+                let name = "half of what brings the crest back to the plan";
+                bench.step("", name, "x_w/2", terms, 0.5 * whole, In::Mm, PLANE);
+                says = "The whole of it has a working of its own.".to_owned();
             }
             Self::AmountError(kind) => {
-                let amount = exact(&fit, kind)?.amount?;
+                let amount = exact(fit, kind)?.amount?;
                 let (by, slope) = fit.crest_slopes(Some((kind, amount.value)))?;
                 let crest_error_then = fit.told.error_of(by);
-                let s = crest_error(&mut bench, &fit, by, crest_error_then)?;
+                let s = crest_error(&mut bench, fit, by, crest_error_then)?;
                 let name = "crest for each millimetre of wood";
                 let g = plain("c_w", name, slope, 8, "mm/mm");
                 let name = "error of the amount";
                 bench.step("", name, "s_B/|c_w|", vec![s, g], amount.error, In::Mm, COVARIANCE);
             }
-            Self::Crest | Self::Amount(_) => return None,
+            _ => return None,
         }
         let mut chain = bench.chain();
         chain.says = says;
@@ -273,7 +321,12 @@ impl Sums {
 }
 
 /// The error that readings leave of a crest that rises so much with pitch and overstand.
-fn crest_error(bench: &mut Bench<'_>, fit: &DryFit, by: [f64; 2], error: f64) -> Option<Term> {
+pub(super) fn crest_error(
+    bench: &mut Bench<'_>,
+    fit: &DryFit,
+    by: [f64; 2],
+    error: f64,
+) -> Option<Term> {
     let sums = Sums::of(bench, fit)?;
     let pitch = sums.error(bench, fit, false);
     let overstand = sums.error(bench, fit, true);
@@ -296,8 +349,22 @@ fn crest_error(bench: &mut Bench<'_>, fit: &DryFit, by: [f64; 2], error: f64) ->
 }
 
 /// The correction of a kind that is not made from a standard thickness.
-fn exact(fit: &DryFit, kind: Kind) -> Option<&Correction> {
+pub(super) fn exact(fit: &DryFit, kind: Kind) -> Option<&Correction> {
     fit.corrections.iter().find(|one| one.kind == kind && one.stock.is_none())
+}
+
+/// The least of a correction that is enough: with it put in, the crest that is then needed.
+fn least(fit: &DryFit, kind: Kind) -> Option<Chain> {
+    let whole = exact(fit, kind)?;
+    let amount = whole.least.as_ref().map(|least| least.amount).filter(|least| *least != 0.0)?;
+    let mut chain = outcome_working::chain(fit, When::After(kind, Some(amount)), OfOutcome::Crest)?;
+    let wood = quantity(amount, 4, "mm");
+    chain.says = format!(
+        "The amount x_w is found by halving, to a hundredth of a millimetre: {wood} is the least \
+         with which every check is good, or as good as in the plan. What each check then comes to \
+         stands in the verdict under Then, with workings of their own."
+    );
+    Some(chain)
 }
 
 /// How much wood a correction takes: with it put in, the steps come out at the plan.
@@ -305,9 +372,7 @@ fn amount(fit: &DryFit, kind: Kind) -> Option<Chain> {
     let one = exact(fit, kind)?;
     let study = &one.outcome.study;
     let mut bench = Bench::new(&study.design, study.layout()?);
-    let cutting = fit.bench()?;
-    let before = fit.pose(&cutting);
-    let mut made = Made { fit, cutting: &cutting, before, one };
+    let made = Made::of(fit, one)?;
     match kind {
         Kind::BothEnds => {
             made.both_ends(&mut bench);
@@ -336,15 +401,28 @@ fn amount(fit: &DryFit, kind: Kind) -> Option<Chain> {
 }
 
 /// A correction in the making, on the joint as it was found.
-struct Made<'a> {
+pub(super) struct Made<'a> {
     fit: &'a DryFit,
-    cutting: &'a Cutting,
-    before: Pose<f64>,
-    one: &'a Correction,
+    cutting: Cutting,
+    pub(super) before: Pose<f64>,
+    pub(super) one: &'a Correction,
 }
 
-impl Made<'_> {
-    fn rake(&self) -> Term {
+impl<'a> Made<'a> {
+    pub(super) fn of(fit: &'a DryFit, one: &'a Correction) -> Option<Self> {
+        let cutting = fit.bench()?;
+        Some(Self { fit, before: fit.pose(&cutting), cutting, one })
+    }
+
+    pub(super) fn planned_pitch(&self) -> Term {
+        angle("θ", "planned pitch", self.cutting.planned.0)
+    }
+
+    pub(super) fn planned_overstand(&self) -> Term {
+        length("o", "planned overstand", self.cutting.planned.1)
+    }
+
+    pub(super) fn rake(&self) -> Term {
         angle("ρ", "rake of the end wall", self.cutting.values[Dim::WallRake])
     }
 
@@ -353,11 +431,11 @@ impl Made<'_> {
         angle("τ", "tenon's bottom to the neck's underside", turn)
     }
 
-    fn shut(&self) -> Term {
+    pub(super) fn shut(&self) -> Term {
         angle("θ_c", "pitch at which the shoulder closes", self.before.closes_at)
     }
 
-    fn shoulder_length(&self) -> Term {
+    pub(super) fn shoulder_length(&self) -> Term {
         length("S", "length of the shoulder", self.cutting.shoulder())
     }
 
@@ -365,7 +443,7 @@ impl Made<'_> {
         length("ℓ", "tenon length", self.cutting.tenon_length())
     }
 
-    fn floor(&self) -> Term {
+    pub(super) fn floor(&self) -> Term {
         angle("φ_0", "slope of the seat now", self.before.floor)
     }
 
@@ -373,12 +451,12 @@ impl Made<'_> {
         length("d_0", "depth of the seat at the mouth now", self.before.depth)
     }
 
-    fn pitch(&self) -> Term {
+    pub(super) fn pitch(&self) -> Term {
         angle("θ_0", "pitch now", self.before.pitch)
     }
 
     /// What goes off the shoulder on the joint as it stands.
-    fn shoulder(&mut self, bench: &mut Bench<'_>) -> Option<()> {
+    fn shoulder(&self, bench: &mut Bench<'_>) -> Option<()> {
         let closing = self.one.closing;
         let (formula, value, name) = if closing.foot_off > 0.0 {
             ("S sin(θ_0 - θ_c)", closing.foot_off, "off the shoulder's foot")
@@ -450,10 +528,9 @@ impl Made<'_> {
     }
 
     /// Seat heights that bring pitch and overstand to the plan.
-    fn both_ends(&mut self, bench: &mut Bench<'_>) {
-        let (planned, over) = self.cutting.planned;
-        let pitch = angle("θ", "planned pitch", planned);
-        let over = length("o", "planned overstand", over);
+    pub(super) fn both_ends(&self, bench: &mut Bench<'_>) {
+        let planned = self.cutting.planned.0;
+        let (pitch, over) = (self.planned_pitch(), self.planned_overstand());
         let value = planned - self.before.pitch + self.before.floor;
         let terms = vec![self.floor(), pitch, self.pitch()];
         let name = "slope of the seat then";
@@ -483,8 +560,9 @@ impl Made<'_> {
     }
 
     /// The joint after so much of a single cut, up to what the crest hangs on.
-    fn single(&mut self, bench: &mut Bench<'_>, amount: f64) {
-        let Some(way) = self.one.kind.way() else { return };
+    pub(super) fn single(&self, bench: &mut Bench<'_>, amount: f64) {
+        // a shoulder that is only trimmed moves by that alone
+        let way = self.one.kind.way().unwrap_or_default();
         let design = bench.design;
         if way.board != 0.0 {
             let now = length("t_0", "board thickness now", self.before.board);

@@ -10,6 +10,7 @@
 //! them.
 
 mod budget;
+mod check_working;
 mod engine;
 mod map;
 mod nominal;
@@ -24,6 +25,7 @@ mod workpiece;
 mod worst;
 
 pub use budget::{Budget, COVERAGE_95, Row};
+pub(crate) use check_working::{margin, of_check};
 pub use engine::{BLOCK, Count, Plan, Watch};
 pub use map::{Around, CloudPoint, Map, MapAsk, map_keys};
 pub use nominal::{Better, Safest, Standing};
@@ -32,7 +34,7 @@ pub use propagate::{Distribution, FirstOrder, Quantity, monte_carlo};
 pub use says::show_chance;
 pub use source::{Basis, Later, Source, Tolerated, from_seat, sources, toleranced};
 pub use suffices::Suffices;
-pub use trials::{Odds, Trials};
+pub use trials::{Odds, Tallied, Trials};
 pub use working::{OfError, OfSpread, OfTrials};
 pub(crate) use working::{of_error, of_spread};
 
@@ -40,7 +42,7 @@ use crate::design::Design;
 use crate::dimension::Key;
 use crate::layout::LayoutError;
 use crate::study::Study;
-use crate::verdict::CheckId;
+use crate::verdict::{CheckId, Reading};
 use workpiece::Nominal;
 
 /// How true a design must be made.
@@ -120,6 +122,8 @@ pub struct CheckSpread {
     /// band: it may fail at 0 and below. It is sought among the corners, where every error is
     /// as large as it may be: no single error put to its other end leaves less.
     pub worst_margin: f64,
+    /// What it then reads; none where nothing can be read any more.
+    pub worst: Option<Reading>,
     /// Standard uncertainty of what it reads, in its unit: the root of the sum of squares of
     /// what each error does alone. None if one of them leaves nothing to read.
     pub standard: Option<f64>,

@@ -10,7 +10,7 @@ use super::workpiece::Nominal;
 use super::worst::spreads;
 use crate::design::Design;
 use crate::dimension::Key;
-use crate::verdict::{Change, CheckId};
+use crate::verdict::{Change, CheckId, Reading};
 
 /// How safe a nominal is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,10 +20,14 @@ pub struct Standing {
     pub margin: f64,
     /// Of which check.
     pub check: Option<CheckId>,
+    /// What that check then reads; none where nothing can be read any more.
+    pub worst: Option<Reading>,
     /// The chance that it plays with adjustment left, 0 to 1.
     pub chance: f64,
     /// The chance that every check is good.
     pub chance_good: f64,
+    /// Trials in which it played, and all of them.
+    pub played: (u64, u64),
 }
 
 /// A better aim.
@@ -197,6 +201,8 @@ fn standing(
     Some(Standing {
         margin: worst.map_or(f64::INFINITY, |one| one.worst_margin),
         check: worst.map(|one| one.id),
+        worst: worst.and_then(|one| one.worst),
+        played: (trials.plays, trials.count),
         chance: trials.chance(),
         chance_good: trials.chance_good(),
     })

@@ -20,6 +20,11 @@ pub fn show_chance(part: f64) -> String {
     format!("{shown:.digits$} %")
 }
 
+/// A part of a whole as a percentage.
+pub(super) fn show_part(part: f64) -> String {
+    format!("{} %", show_number(100.0 * part, 1))
+}
+
 /// A ± of something, in its unit.
 fn plus_minus(source: Source, value: f64) -> Span {
     match source.unit() {

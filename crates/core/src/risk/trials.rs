@@ -26,6 +26,42 @@ pub struct Odds {
     pub least: f64,
     /// Greatest of its numbers.
     pub most: f64,
+    /// What mean and standard deviation are worked out from.
+    pub tallied: Tallied,
+}
+
+/// The numbers of a check in all trials, summed up. They are counted from the nominal, so that
+/// squares keep their digits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tallied {
+    /// What it reads when nothing misses, in its unit.
+    pub nominal: f64,
+    /// Trials in which it could be read.
+    pub count: u64,
+    /// Sum of what it read more than the nominal.
+    pub sum: f64,
+    /// Sum of the squares of that.
+    pub squares: f64,
+}
+
+impl Tallied {
+    /// Mean of the numbers.
+    ///
+    /// # Source
+    /// JCGM 101:2008, 7.6.
+    pub fn mean(&self) -> f64 {
+        self.nominal + self.sum / self.count.max(1) as f64
+    }
+
+    /// Their standard deviation.
+    ///
+    /// # Source
+    /// JCGM 101:2008, 7.6: Σ (y - mean)²/(M - 1) is (Σ y² - (Σ y)²/M)/(M - 1).
+    pub fn standard(&self) -> f64 {
+        let count = self.count.max(1) as f64;
+        let square = self.squares - self.sum * self.sum / count;
+        (square / (count - 1.0).max(1.0)).max(0.0).sqrt()
+    }
 }
 
 impl Odds {
@@ -77,19 +113,25 @@ fn part(of: u64, all: u64) -> f64 {
     if all == 0 { 0.0 } else { of as f64 / all as f64 }
 }
 
-/// One check in one block; its number counted from the nominal, so that squares keep their
-/// digits.
+/// One check in one block, as in [`Tallied`].
 #[derive(Clone, Copy, Debug)]
 struct Tally {
     states: [u64; 3],
+    read: u64,
     sum: f64,
     squares: f64,
     least: f64,
     most: f64,
 }
 
-const NOTHING: Tally =
-    Tally { states: [0; 3], sum: 0.0, squares: 0.0, least: f64::INFINITY, most: f64::NEG_INFINITY };
+const NOTHING: Tally = Tally {
+    states: [0; 3],
+    read: 0,
+    sum: 0.0,
+    squares: 0.0,
+    least: f64::INFINITY,
+    most: f64::NEG_INFINITY,
+};
 
 #[derive(Debug)]
 pub(super) struct Counts {
@@ -160,6 +202,7 @@ impl Counts {
             worst = worst.min(state);
             if let Some(reading) = reading {
                 let off = reading.value - centre;
+                tally.read += 1;
                 tally.sum += off;
                 tally.squares += off * off;
                 tally.least = tally.least.min(reading.value);
@@ -190,6 +233,7 @@ fn summed(nominal: &Nominal, plan: &Plan, centre: &[f64], blocks: Vec<Block<Coun
             for (count, more) in sum.states.iter_mut().zip(one.states) {
                 *count += more;
             }
+            sum.read += one.read;
             sum.sum += one.sum;
             sum.squares += one.squares;
             sum.least = sum.least.min(one.least);
@@ -198,19 +242,18 @@ fn summed(nominal: &Nominal, plan: &Plan, centre: &[f64], blocks: Vec<Block<Coun
     }
     let odds = |((id, _), (tally, centre)): (&(CheckId, _), (&Tally, &f64))| {
         let [fails, thin, good] = tally.states;
-        // those without a layout have no number
-        let read = (all.trials - all.without_layout).max(1) as f64;
-        let off = tally.sum / read;
-        let variance = (tally.squares - read * off * off) / (read - 1.0).max(1.0);
+        let Tally { read: count, sum, squares, .. } = *tally;
+        let tallied = Tallied { nominal: *centre, count, sum, squares };
         Odds {
             id: *id,
             fails,
             thin,
             good,
-            mean: centre + off,
-            standard: variance.max(0.0).sqrt(),
+            mean: tallied.mean(),
+            standard: tallied.standard(),
             least: tally.least,
             most: tally.most,
+            tallied,
         }
     };
     Trials {

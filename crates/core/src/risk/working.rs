@@ -1,18 +1,23 @@
 //! How the figures of a budget and of trials come about.
 
+use super::check_working::{margin, of_tallied};
 use super::source::{Source, Tolerated};
 use super::suffices::{HALVINGS, LOOK, MOST};
+use super::trials::Tallied;
 use super::{COVERAGE_95, Risk, Row};
-use crate::design::Spread;
+use crate::design::{Limit, Spread};
 use crate::dimension::Dim;
 use crate::units::Unit;
+use crate::verdict::CheckId;
 use crate::working::{Bench, In, PLANE, Term, angle, length, letter, plain, quantity, ratio};
 
 /// By how much one unit of an error moves something.
 const EXACT: &str = "exact derivative of the closing relations (docs/relations.md), by dual \
                      numbers";
 /// How errors come together.
-const GUM: &str = "JCGM 100:2008, 4.3 and 5.1.2";
+pub(super) const GUM: &str = "JCGM 100:2008, 4.3 and 5.1.2";
+/// What the half width of an interval of 95 % is called.
+pub(super) const COVERAGE_NAME: &str = "half the width that holds 95 % of a normal error";
 /// How trials are counted.
 const TRIALS: &str = "JCGM 101:2008, 5.9 and 7: trials counted";
 
@@ -102,6 +107,33 @@ pub enum OfTrials {
         /// All trials.
         all: u64,
     },
+    /// Mean of what a check read.
+    Mean {
+        /// Which.
+        id: CheckId,
+        /// The sums.
+        of: Tallied,
+        /// From which seed the trials came.
+        seed: u64,
+    },
+    /// Two standard deviations of that.
+    Deviation {
+        /// Of which check.
+        id: CheckId,
+        /// The sums.
+        of: Tallied,
+        /// From which seed the trials came.
+        seed: u64,
+    },
+    /// The worst margin over all that may miss.
+    Worst {
+        /// Of which check.
+        id: CheckId,
+        /// What it then reads, in its unit.
+        value: f64,
+        /// The range that it is held against.
+        limit: Limit,
+    },
     /// The ± of something that suffices.
     Suffices {
         /// Of what.
@@ -120,6 +152,13 @@ impl OfTrials {
             Self::Share { what, .. } => what.to_owned(),
             Self::Within { .. } => "How well the chance is known".to_owned(),
             Self::Middle { .. } => "Middle 95 % of the trials".to_owned(),
+            Self::Mean { id, .. } => format!("{}: mean of the trials", id.name()),
+            Self::Deviation { id, .. } => {
+                format!("{}: two standard deviations of the trials", id.name())
+            }
+            Self::Worst { id, .. } => {
+                format!("Worst margin over all errors: {}", id.name().to_lowercase())
+            }
             Self::Suffices { held, .. } => format!("{}: ± that suffices", held.name(design)),
         }
     }
@@ -129,6 +168,8 @@ impl OfTrials {
         match (self, other) {
             (Self::Share { what, .. }, Self::Share { what: other, .. }) => what == other,
             (Self::Suffices { held, .. }, Self::Suffices { held: other, .. }) => held == other,
+            (Self::Mean { id, .. }, Self::Mean { id: other, .. })
+            | (Self::Deviation { id, .. }, Self::Deviation { id: other, .. }) => id == other,
             (one, other) => std::mem::discriminant(&one) == std::mem::discriminant(&other),
         }
     }
@@ -174,6 +215,13 @@ impl OfTrials {
                     "Counted, not worked out: the crest's heights of {all} trials are sorted, and \
                      as many left off below as above, 5 % in all."
                 )
+            }
+            Self::Mean { id, of, seed } => return of_tallied(bench, id, of, seed, true),
+            Self::Deviation { id, of, seed } => return of_tallied(bench, id, of, seed, false),
+            Self::Worst { id, value, limit } => {
+                margin(bench, id, value, limit)?;
+                "What the check then reads was sought among the corners, where every error lies                  at one end of its ±: no single error put to its other end leaves less."
+                    .to_owned()
             }
             Self::Suffices { held, part, chance } => return suffices(bench, held, part, chance),
         })
@@ -225,7 +273,7 @@ fn suffices(bench: &mut Bench<'_>, held: Source, part: f64, chance: f64) -> Opti
 }
 
 /// The ± of an error, as a term.
-fn plus_minus(symbol: &'static str, name: &'static str, one: &Tolerated) -> Term {
+pub(super) fn plus_minus(symbol: &'static str, name: &'static str, one: &Tolerated) -> Term {
     match one.source.unit() {
         Unit::Length => length(symbol, name, one.plus_minus),
         Unit::Angle => plain(symbol, name, one.plus_minus, 5, "°"),
@@ -255,7 +303,7 @@ fn slope_unit(source: Source) -> In {
 }
 
 /// What the ± of a spread is divided by for its standard uncertainty.
-fn divisor(spread: Spread) -> &'static str {
+pub(super) fn divisor(spread: Spread) -> &'static str {
     match spread {
         Spread::Rectangular => "√(3)",
         Spread::Triangular => "√(6)",
@@ -419,7 +467,7 @@ pub(crate) fn of_spread(bench: &mut Bench<'_>, of: OfSpread) -> Option<String> {
     let name = "standard uncertainty of the crest";
     let formula = format!("√({sum})");
     let s = bench.step("s_B", name, formula, terms, standard, In::Other(8, "mm"), GUM);
-    let z = plain("z", "half the width that holds 95 % of a normal error", COVERAGE_95, 9, "");
+    let z = plain("z", COVERAGE_NAME, COVERAGE_95, 9, "");
     let name = "± within which the crest lies with 95 %, were its error normal";
     let within = COVERAGE_95 * standard;
     bench.step("", name, "z s_B", vec![z, s], within, In::Mm, GUM);

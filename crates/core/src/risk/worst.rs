@@ -3,7 +3,7 @@
 use super::CheckSpread;
 use super::source::Tolerated;
 use super::workpiece::{Nominal, Workpiece};
-use crate::verdict::Reading;
+use crate::verdict::{CheckId, Reading};
 
 /// Rounds in which a corner is made worse, at most; it takes two or three.
 const ROUNDS: usize = 8;
@@ -41,12 +41,10 @@ pub(super) fn spreads(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<CheckSp
         };
         let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
         errors[i] = 0.0;
-        // what of the difference between both ends is a standard uncertainty
-        let part = if one.plus_minus > 0.0 { one.standard() / one.plus_minus / 2.0 } else { 0.0 };
         for (check, (low, high)) in low.into_iter().zip(high).enumerate() {
             let is_low_worse = margin(low) < margin(high);
             corners[check].push(if is_low_worse { -one.plus_minus } else { one.plus_minus });
-            let alone = low.zip(high).map(|(low, high)| part * (high.value - low.value));
+            let alone = Alone::of(*one, low, high).map(|alone| alone.standard());
             squares[check] = squares[check].zip(alone).map(|(sum, alone)| sum + alone * alone);
         }
     }
@@ -54,12 +52,60 @@ pub(super) fn spreads(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<CheckSp
     checks
         .map(|(check, ((((id, _), of_none), mut corner), sum))| {
             let mut opposite: Vec<f64> = corner.iter().map(|error| -error).collect();
-            let mut worst = margin(of_none).min(boxed.worst_from(check, &mut corner));
+            let mut worst = lesser(of_none, boxed.worst_from(check, &mut corner));
             if of_none.is_some_and(|reading| reading.limit.sides() == (true, true)) {
-                worst = worst.min(boxed.worst_from(check, &mut opposite));
+                worst = lesser(worst, boxed.worst_from(check, &mut opposite));
             }
             let standard = sum.map(f64::sqrt).filter(|root| root.is_finite());
-            CheckSpread { id: *id, worst_margin: worst, standard }
+            CheckSpread { id: *id, worst, worst_margin: margin(worst), standard }
+        })
+        .collect()
+}
+
+/// What one error does to a check by itself.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Alone {
+    pub(super) error: Tolerated,
+    /// What the check reads with it at the lower end of its ±, in its unit.
+    pub(super) low: f64,
+    /// The same at the upper end.
+    pub(super) high: f64,
+}
+
+impl Alone {
+    fn of(error: Tolerated, low: Option<Reading>, high: Option<Reading>) -> Option<Self> {
+        Some(Self { error, low: low?.value, high: high?.value })
+    }
+
+    /// What the check reads more for each unit of the error, between both ends.
+    pub(super) fn slope(&self) -> f64 {
+        let width = 2.0 * self.error.plus_minus;
+        if width > 0.0 { (self.high - self.low) / width } else { 0.0 }
+    }
+
+    /// Standard uncertainty that it brings, with the sign of its slope.
+    pub(super) fn standard(&self) -> f64 {
+        self.slope() * self.error.standard()
+    }
+}
+
+/// What each error does to one check by itself; none if one of them leaves nothing to read, or
+/// of a check that the design has not.
+pub(super) fn alone(nominal: &Nominal, tolerated: &[Tolerated], id: CheckId) -> Option<Vec<Alone>> {
+    let check = nominal.checks.iter().position(|(one, _)| *one == id)?;
+    let mut piece = Workpiece::new(nominal, tolerated);
+    let mut errors = vec![0.0; tolerated.len()];
+    (0..)
+        .zip(tolerated)
+        .map(|(i, one): (usize, _)| {
+            let mut with = |error: f64| {
+                errors[i] = error;
+                piece.make(&errors);
+                piece.reading(check)
+            };
+            let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
+            errors[i] = 0.0;
+            Alone::of(*one, low, high)
         })
         .collect()
 }
@@ -77,29 +123,33 @@ impl Boxed<'_> {
     }
 
     /// Makes a corner worse for one check, error by error, until no single one does.
-    fn worst_from(&mut self, check: usize, corner: &mut [f64]) -> f64 {
+    fn worst_from(&mut self, check: usize, corner: &mut [f64]) -> Option<Reading> {
         let at = |piece: &mut Workpiece<'_>, corner: &[f64]| {
             piece.make(corner);
-            margin(piece.reading(check))
+            piece.reading(check)
         };
         let mut worst = at(&mut self.piece, corner);
         for _ in 0..ROUNDS {
-            let before = worst;
+            let before = margin(worst);
             for i in 0..corner.len() {
                 corner[i] = -corner[i];
                 let there = at(&mut self.piece, corner);
-                if there < worst - ROUNDING {
+                if margin(there) < margin(worst) - ROUNDING {
                     worst = there;
                 } else {
                     corner[i] = -corner[i];
                 }
             }
-            if worst == before {
+            if margin(worst) == before {
                 break;
             }
         }
         worst
     }
+}
+
+fn lesser(one: Option<Reading>, other: Option<Reading>) -> Option<Reading> {
+    if margin(other) < margin(one) { other } else { one }
 }
 
 /// What cannot be read any more fails beyond all measure.

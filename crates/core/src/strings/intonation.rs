@@ -226,24 +226,62 @@ impl Line<'_> {
         1200.0 / LN_2 * (1.0 / (crest_u - self.layout.positions[n - 1]) - 1.0 / crest_u)
     }
 
-    /// How far toward the bridge a nut must be moved, and how far the crest must then lie
+    /// What a nut moved for this string is found from.
+    pub(super) fn with_nut(&self) -> NutAndCrest {
+        let start = self.layout.strings[self.string].crest_u;
+        let one = |n| (self.fall(n, start), self.cents(n, start));
+        NutAndCrest {
+            start,
+            // a shorter open string sounds higher, so that all stopped notes fall alike
+            nut: 1200.0 / (LN_2 * start),
+            frets: (1..=self.layout.positions.len()).map(one).collect(),
+        }
+    }
+}
+
+/// What a nut moved for one string is found from: how much each note falls, to first order,
+/// and how sharp it is.
+#[derive(Clone, Debug)]
+pub(crate) struct NutAndCrest {
+    /// Where the crest lies, from the nut, mm.
+    pub(crate) start: f64,
+    /// Cents by which all notes fall for each mm that the nut is moved toward the bridge.
+    pub(crate) nut: f64,
+    /// Fret by fret: cents by which it falls for each mm that the crest goes back, and cents
+    /// by which it is sharp.
+    pub(crate) frets: Vec<(f64, f64)>,
+}
+
+/// The sums of least squares: a for the crest, b for the nut, e for the errors.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct NutSums {
+    pub(crate) aa: f64,
+    pub(crate) ab: f64,
+    pub(crate) bb: f64,
+    pub(crate) ae: f64,
+    pub(crate) be: f64,
+}
+
+impl NutAndCrest {
+    pub(crate) fn sums(&self) -> NutSums {
+        let mut sums = NutSums::default();
+        for (crest, error) in &self.frets {
+            sums.aa += crest * crest;
+            sums.ab += crest * self.nut;
+            sums.bb += self.nut * self.nut;
+            sums.ae += crest * error;
+            sums.be += self.nut * error;
+        }
+        sums
+    }
+
+    /// How far toward the bridge the nut must be moved, and how far the crest must then lie
     /// from the nut's old face, so that the errors of all frets are least in the sum of
     /// squares.
-    pub(super) fn nut_and_crest(&self) -> (f64, f64) {
-        let start = self.layout.strings[self.string].crest_u;
-        // a shorter open string sounds higher, so that all stopped notes fall alike
-        let nut = 1200.0 / (LN_2 * start);
-        let (mut aa, mut ab, mut bb, mut ae, mut be) = (0.0, 0.0, 0.0, 0.0, 0.0);
-        for n in 1..=self.layout.positions.len() {
-            let (saddle, error) = (self.fall(n, start), self.cents(n, start));
-            aa += saddle * saddle;
-            ab += saddle * nut;
-            bb += nut * nut;
-            ae += saddle * error;
-            be += nut * error;
-        }
+    pub(crate) fn found(&self) -> (f64, f64) {
+        let NutSums { aa, ab, bb, ae, be } = self.sums();
         let determinant = aa * bb - ab * ab;
-        ((aa * be - ab * ae) / determinant, start + (bb * ae - ab * be) / determinant)
+        ((aa * be - ab * ae) / determinant, self.start + (bb * ae - ab * be) / determinant)
     }
 }
 

@@ -20,7 +20,7 @@ mod wire;
 
 pub use forces::SaddleForces;
 pub use headroom::{Played, Swing, swing};
-pub(crate) use intonation::stiff_clamped_pinned;
+pub(crate) use intonation::{NutAndCrest, stiff_clamped_pinned};
 pub use intonation::{Stopped, TRUE_AT, inharmonicity};
 pub use pluck::{Drawn, Most, Plucking, give, reach};
 pub(crate) use travel::least_travels;
@@ -307,10 +307,14 @@ pub fn compensation_with_nut(
     layout: &Layout,
     string: usize,
 ) -> Option<(f64, f64)> {
-    let pull = pull(design, layout, string)?;
-    let line = Line { layout, string, wire: pull.wire, tension: pull.tension };
-    let (nut, crest) = line.nut_and_crest();
+    let (nut, crest) = with_nut(design, layout, string)?.found();
     Some((nut, crest - design.scale.length.to_mm()))
+}
+
+/// What that is found from.
+pub(crate) fn with_nut(design: &Design, layout: &Layout, string: usize) -> Option<NutAndCrest> {
+    let pull = pull(design, layout, string)?;
+    Some(Line { layout, string, wire: pull.wire, tension: pull.tension }.with_nut())
 }
 
 pub(crate) fn true_at(layout: &Layout) -> usize {

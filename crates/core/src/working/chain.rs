@@ -187,6 +187,13 @@ impl<'a> Bench<'a> {
         term
     }
 
+    /// Calls the last step by a name of its own.
+    pub(crate) fn name_last(&mut self, name: String) {
+        if let Some(last) = self.steps.last_mut() {
+            last.name = name.into();
+        }
+    }
+
     /// The steps as a chain.
     pub(crate) fn chain(self) -> Chain {
         Chain { steps: self.steps, says: String::new() }

@@ -8,12 +8,14 @@ use crate::layout::StringLine;
 use crate::strings::{self, Drawn, Most, Plucking, Strings, relief_search};
 use crate::study::Study;
 use crate::units::Unit;
-use crate::verdict::CheckId;
+use crate::verdict::{Check, CheckId};
 
 use super::chain::In;
 use super::crest::Laid;
-use crate::dryfit::OfFit;
-use crate::risk::{OfError, OfSpread, OfTrials, Source, of_error, of_spread};
+use crate::dryfit::{OfFit, open_round};
+use crate::risk::{
+    OfError, OfSpread, OfTrials, Source, margin, of_check as spread_of_check, of_error, of_spread,
+};
 
 /// A figure on a page.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -65,10 +67,16 @@ pub enum Figure {
     Error(Source, OfError),
     /// How all errors come together.
     Spread(OfSpread),
+    /// The ± of what a check reads, by the root of the sum of squares.
+    CheckSpread(CheckId),
+    /// The margin of a check in widths of its thin band.
+    Margin(CheckId),
     /// What is counted in trials.
     Trials(OfTrials),
-    /// What a dry fit comes to.
+    /// What a dry fit comes to, of the round that is open.
     Fit(OfFit),
+    /// The same of a round of the fitting log, from 0, as it was put down.
+    Round(usize, OfFit),
 }
 
 /// What is worked out for one string.
@@ -98,11 +106,17 @@ pub enum OfString {
     OnSaddle,
     /// The compensation that it needs.
     Compensation,
+    /// What is left of the saddle's travel for it.
+    TravelLeft,
+    /// How much nearer to the bridge a nut filed for it stands.
+    NutMoved,
+    /// The compensation that goes with that nut.
+    CompensationWithNut,
 }
 
 impl OfString {
     /// All of them.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 15] = [
         Self::Slot,
         Self::CrestHeight,
         Self::SaddleBreak,
@@ -115,6 +129,9 @@ impl OfString {
         Self::OnNut,
         Self::OnSaddle,
         Self::Compensation,
+        Self::TravelLeft,
+        Self::NutMoved,
+        Self::CompensationWithNut,
     ];
 }
 
@@ -194,21 +211,7 @@ impl Figure {
                 format!("Clearance of {}, {}, over fret {fret}", string(index), note(stop))
             }
             Self::String(index, of) => {
-                let what = match of {
-                    OfString::Slot => "Slot of",
-                    OfString::CrestHeight => "Crest height of",
-                    OfString::SaddleBreak => "Bend over the saddle of",
-                    OfString::NutBreak => "Bend over the nut of",
-                    OfString::Hertz => "Frequency of",
-                    OfString::Pull => "Pull of",
-                    OfString::Load => "Part of its strength:",
-                    OfString::Strain => "Stretch of",
-                    OfString::Give => "Travel for 1 N of",
-                    OfString::OnNut => "Force on the nut of",
-                    OfString::OnSaddle => "Force on the saddle of",
-                    OfString::Compensation => "Compensation of",
-                };
-                format!("{what} {}", string(index))
+                format!("{} {}", of.name(), string(index))
             }
             Self::Plucked { string: index, stop, as_force, .. } => {
                 let what = if as_force { "Force" } else { "Travel" };
@@ -222,8 +225,13 @@ impl Figure {
             Self::BestRelief => "Best relief".to_owned(),
             Self::Error(source, of) => format!("{}: {}", source.name(design), of.name()),
             Self::Spread(of) => of.name().to_owned(),
+            Self::CheckSpread(id) => {
+                format!("{}: ± by the root of the sum of squares", id.name())
+            }
+            Self::Margin(id) => format!("{}: margin", id.name()),
             Self::Trials(of) => of.name(design),
             Self::Fit(of) => of.name(),
+            Self::Round(round, of) => format!("Round {}: {}", round + 1, of.name().to_lowercase()),
         }
     }
 
@@ -238,9 +246,12 @@ impl Figure {
             Self::Dim(key) => return dim(study, key),
             Self::Check(id) => {
                 let check = closed.checks.iter().find(|check| check.id == id)?;
-                lead(&mut bench, check);
-                let name = id.name();
-                bench.steps.push(Step::of(name, id.unit(), check.working.clone()));
+                of_check(&mut bench, check);
+            }
+            Self::Margin(id) => {
+                let check = closed.checks.iter().find(|check| check.id == id)?;
+                of_check(&mut bench, check);
+                margin(&mut bench, id, check.reading.value, check.reading.limit)?;
             }
             Self::Joint(id) => {
                 let figures = JointFigures::of(design, layout);
@@ -316,11 +327,13 @@ impl Figure {
                 return Some(chain);
             }
             Self::BestRelief => return best_relief(study, bench),
-            Self::Fit(of) => return of.chain(study),
-            Self::Error(..) | Self::Spread(_) | Self::Trials(_) => {
+            Self::Fit(of) => return of.chain(study, open_round(design)?),
+            Self::Round(round, of) => return of_round(study, round, of),
+            Self::Error(..) | Self::Spread(_) | Self::CheckSpread(_) | Self::Trials(_) => {
                 let says = match self {
                     Self::Error(source, of) => of_error(&mut bench, source, of)?,
                     Self::Spread(of) => of_spread(&mut bench, of)?,
+                    Self::CheckSpread(id) => spread_of_check(&mut bench, id)?,
                     Self::Trials(of) => of.put(&mut bench)?,
                     _ => String::new(),
                 };
@@ -330,16 +343,60 @@ impl Figure {
             }
         }
         let mut chain = bench.chain();
-        if matches!(self, Self::String(_, OfString::Compensation)) {
-            chain.says = "The crest u_c is found by trying: it is where the note comes to no \
-                          cents."
-                .to_owned();
+        chain.says = match self {
+            Self::String(_, OfString::Compensation) => {
+                "The crest u_c is found by trying: it is where the note comes to no cents."
+            }
+            Self::String(_, OfString::TravelLeft) => {
+                "The compensation that it needs has a working of its own."
+            }
+            Self::String(_, OfString::NutMoved | OfString::CompensationWithNut) => {
+                "By how many cents each note is sharp has a working of its own."
+            }
+            _ => "",
         }
+        .to_owned();
         Some(chain)
     }
 }
 
+/// What a round of the log came to, with the day on which it was put down.
+fn of_round(study: &Study, round: usize, of: OfFit) -> Option<Chain> {
+    let on = study.design.fitting.get(round)?.on;
+    let mut chain = of.chain(study, round)?;
+    if !chain.says.is_empty() {
+        chain.says.push(' ');
+    }
+    chain.says += &format!(
+        "Of the readings put down in round {} on {on}, against the plan as it stands, with the \
+         wood of the rounds before taken off.",
+        round + 1
+    );
+    Some(chain)
+}
+
 impl OfString {
+    /// What it is, to stand before the name of a string.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Slot => "Slot of",
+            Self::CrestHeight => "Crest height of",
+            Self::SaddleBreak => "Bend over the saddle of",
+            Self::NutBreak => "Bend over the nut of",
+            Self::Hertz => "Frequency of",
+            Self::Pull => "Pull of",
+            Self::Load => "Part of its strength:",
+            Self::Strain => "Stretch of",
+            Self::Give => "Travel for 1 N of",
+            Self::OnNut => "Force on the nut of",
+            Self::OnSaddle => "Force on the saddle of",
+            Self::Compensation => "Compensation of",
+            Self::TravelLeft => "Travel of the saddle left for",
+            Self::NutMoved => "Nut filed for",
+            Self::CompensationWithNut => "Compensation with a nut filed for",
+        }
+    }
+
     fn put(self, bench: &mut Bench<'_>, string: usize) -> Option<()> {
         match self {
             Self::Slot => bench.slot(string).map(drop),
@@ -357,6 +414,9 @@ impl OfString {
             Self::Give => bench.give(string).map(drop),
             Self::OnNut => bench.on_nut(string).map(drop),
             Self::OnSaddle => bench.on_saddle(string, true).map(drop),
+            Self::TravelLeft => bench.travel_left(string),
+            Self::NutMoved => bench.moved_nut(string, true),
+            Self::CompensationWithNut => bench.moved_nut(string, false),
             Self::Compensation => {
                 let (design, layout) = (bench.design, bench.layout);
                 let report = Strings::of(design, layout);
@@ -377,8 +437,15 @@ impl OfString {
     }
 }
 
+/// What a check measures, with all steps that lead there.
+fn of_check(bench: &mut Bench<'_>, check: &Check) {
+    lead(bench, check);
+    let id = check.id;
+    bench.steps.push(Step::of(id.name(), id.unit(), check.working.clone()));
+}
+
 /// The steps that lead to what a check measures.
-fn lead(bench: &mut Bench<'_>, check: &crate::verdict::Check) {
+fn lead(bench: &mut Bench<'_>, check: &Check) {
     let string = check.reading.string.unwrap_or(0);
     let (stop, fret) = check.reading.fret.unwrap_or((1, 1));
     let last = bench.layout.clearances.frets();

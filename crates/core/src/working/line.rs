@@ -95,7 +95,7 @@ impl Bench<'_> {
     }
 
     /// The joint from the nut, u_J.
-    pub(super) fn joint(&mut self) -> Term {
+    pub(crate) fn joint(&mut self) -> Term {
         let joint = &self.design.joint;
         let fret = count("n", "number of the joint fret", usize::from(joint.fret));
         let mut terms = vec![self.scale(), fret];
@@ -382,7 +382,7 @@ impl Bench<'_> {
 
     /// The height that one of the posts of a shared crest needs, as the last step. None where
     /// a floating bridge carries it, which counts from its base.
-    pub(super) fn post(&mut self, posts: &[Post; 2], needs: f64) -> Option<()> {
+    pub(crate) fn post(&mut self, posts: &[Post; 2], needs: f64) -> Option<()> {
         let post = posts.iter().find(|post| post.crest_height == needs)?;
         if self.layout.foot.is_some() {
             return None;

@@ -1,12 +1,18 @@
 //! Whether a stopped note is true, and where the bridge must stand.
 
+use std::f64::consts::LN_2;
+
 use super::chain::{Bench, In};
 use super::line::STOP;
 use super::pull::fine;
-use super::{NOTES, PLANE, Term, length};
+use super::{NOTES, PLANE, Term, count, length, letter, plain};
 use crate::design::CoreSection;
-use crate::strings::{BridgePlace, Stopped, TRAVEL_TO_SPARE, pull, stiff_clamped_pinned};
+use crate::strings::{
+    BridgePlace, Stopped, Strings, TRAVEL_TO_SPARE, pull, stiff_clamped_pinned, with_nut,
+};
 
+/// How nut and crest are found together.
+const LEAST: &str = "least squares of all notes, to first order; worked out for this program";
 /// A stretch of hundredths of a millimetre decides: it is carried finer than other lengths.
 const FINE: In = In::Other(9, "mm");
 /// A factor; 1e-9 is some millionth of a cent.
@@ -97,6 +103,81 @@ impl Bench<'_> {
         let formula = "1200 log(G)/log(2) - 100 n";
         let name = "sharp by";
         Some(self.step("", name, formula, terms, cents, In::Other(4, "cents"), NOTES))
+    }
+
+    /// What is left of the saddle's travel for a string; none of a saddle that is fixed.
+    pub(super) fn travel_left(&mut self, string: usize) -> Option<()> {
+        let report = Strings::of(self.design, self.layout);
+        let one = report.each.get(string)?.intonation.as_ref()?;
+        let reach = one.reach(self.design)?;
+        let bridge = &self.design.bridge;
+        let terms = vec![
+            length("J_s", "travel of the saddle", bridge.travel.to_mm()),
+            length("C_s", "compensation that the string needs", one.compensation),
+            length("C", "compensation of the middle crest", bridge.compensation.to_mm()),
+        ];
+        let (name, formula) = ("travel left", "J_s/2 - |C_s - C|");
+        self.step("", name, formula, terms, reach.left, In::Mm, PLANE);
+        Some(())
+    }
+
+    /// How far a nut is moved for one string, or the compensation that goes with it.
+    pub(super) fn moved_nut(&mut self, string: usize, wants_nut: bool) -> Option<()> {
+        let found = with_nut(self.design, self.layout, string)?;
+        let crest = self.crest_from_nut(Some(string), found.start);
+        let ln = plain("l", "natural logarithm of 2", LN_2, 12, "");
+        let per_mm = In::Other(8, "cents/mm");
+        let mut frets = Vec::new();
+        for (n, (fall, error)) in (1..).zip(&found.frets) {
+            let name = "the note falls for each mm that the crest goes back";
+            let terms = vec![ln, crest, self.scale(), self.number(n)];
+            let formula = "1200/l (1/(u_s - L (1 - 2^(-n/12))) - 1/u_s)";
+            let fall = self.step(letter("a", n), name, formula, terms, *fall, per_mm, NOTES);
+            self.name_last(format!("note {n} falls for each mm that the crest goes back"));
+            let error = plain(letter("b", n), "the note is sharp by", *error, 8, "cents");
+            frets.push((fall, error));
+        }
+        let name = "all notes fall for each mm that the nut comes nearer";
+        let terms = vec![ln, crest];
+        let g = self.step("g", name, "1200/(l u_s)", terms, found.nut, per_mm, NOTES);
+        let sums = found.sums();
+        let falls: Vec<Term> = frets.iter().map(|(fall, _)| *fall).collect();
+        let errors: Vec<Term> = frets.iter().map(|(_, error)| *error).collect();
+        let symbols = |terms: &[Term], square: &str| {
+            let each: Vec<String> =
+                terms.iter().map(|term| format!("{}{square}", term.symbol)).collect();
+            each.join(" + ")
+        };
+        let products: Vec<String> =
+            frets.iter().map(|(fall, error)| format!("{} {}", fall.symbol, error.symbol)).collect();
+        let both = [falls.as_slice(), errors.as_slice()].concat();
+        let with_g = |terms: &[Term]| [std::slice::from_ref(&g), terms].concat();
+        let count = count("N", "notes", found.frets.len());
+        let mut sum = |symbol, formula: String, terms: Vec<Term>, value| {
+            let name = "sum over the notes";
+            self.step(symbol, name, formula, terms, value, In::Other(8, ""), LEAST)
+        };
+        let aa = sum("S_aa", symbols(&falls, "²"), falls.clone(), sums.aa);
+        let ab = sum("S_ab", format!("g ({})", symbols(&falls, "")), with_g(&falls), sums.ab);
+        let bb = sum("S_bb", "N g²".to_owned(), vec![count, g], sums.bb);
+        let ae = sum("S_ae", products.join(" + "), both, sums.ae);
+        let be = sum("S_be", format!("g ({})", symbols(&errors, "")), with_g(&errors), sums.be);
+        let (nut, at) = found.found();
+        let terms = vec![aa, bb, ab, ae, be];
+        if wants_nut {
+            let name = "nut nearer to the bridge";
+            let formula = "(S_aa S_be - S_ab S_ae)/(S_aa S_bb - S_ab²)";
+            self.step("", name, formula, terms, nut, In::Mm, LEAST);
+        } else {
+            let name = "crest farther back by";
+            let formula = "(S_bb S_ae - S_ab S_be)/(S_aa S_bb - S_ab²)";
+            let back = self.step("y_c", name, formula, terms, at - found.start, In::Mm, LEAST);
+            let scale = self.scale();
+            let needs = at - scale.value;
+            let name = "compensation with the nut moved";
+            self.step("", name, "u_s + y_c - L", vec![crest, back, scale], needs, In::Mm, LEAST);
+        }
+        Some(())
     }
 
     /// Where the bridge must stand: compensation, travel and station, in this order.
