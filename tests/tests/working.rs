@@ -7,15 +7,18 @@ use std::collections::BTreeMap;
 
 use overstand_core::design::{ArchPoint, BoardShape, BridgeKind, Design, Nut, Tail, Top};
 use overstand_core::dimension::{Dim, Key, Role};
-use overstand_core::dryfit::{DryFit, Kind, OfFit, Reading, Round};
+use overstand_core::dryfit::{
+    Correction, DryFit, Kind, OfFit, OfOutcome, Outcome, Reading, Round, SetUp, When, convergence,
+};
 use overstand_core::joint::JointFigures;
 use overstand_core::layout::Bend;
 use overstand_core::risk::{COVERAGE_95, OfError, OfSpread, OfTrials, Plan, Risk, Source, Watch};
 use overstand_core::strings::gauges::SETS;
-use overstand_core::strings::{Drawn, Strings};
+use overstand_core::strings::{Drawn, Strings, compensation_with_nut, swing};
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::units::{Angle, Length, Unit};
+use overstand_core::verdict::CheckId;
 use overstand_core::working::{
     Chain, Figure, OfString, Step, Together, WorkedSheet, Working, reckon,
 };
@@ -225,6 +228,7 @@ fn every_figure_of_a_string_can_be_followed() {
     for (name, study) in studies() {
         let layout = study.layout().unwrap();
         let report = Strings::of(&study.design, layout);
+        let with_nut = |string| compensation_with_nut(&study.design, layout, string);
         for (string, one) in report.each.iter().enumerate() {
             let line = &layout.strings[string];
             let pull = one.pull.as_ref();
@@ -243,6 +247,11 @@ fn every_figure_of_a_string_can_be_followed() {
                     OfString::OnNut => pull.map(|pull| pull.nut_force),
                     OfString::OnSaddle => saddle.map(|forces| forces.down),
                     OfString::Compensation => one.intonation.as_ref().map(|one| one.compensation),
+                    OfString::TravelLeft => {
+                        one.intonation.as_ref().and_then(|one| Some(one.reach(&study.design)?.left))
+                    }
+                    OfString::NutMoved => with_nut(string).map(|(nut, _)| nut),
+                    OfString::CompensationWithNut => with_nut(string).map(|(_, saddle)| saddle),
                 };
                 let figure = Figure::String(string, of);
                 match shown {
@@ -252,6 +261,11 @@ fn every_figure_of_a_string_can_be_followed() {
             }
             for (stop, most) in one.map.iter().enumerate().step_by(4) {
                 for drawn in [None, Some(Drawn::Away), Some(Drawn::Toward)] {
+                    let swings = swing(&study.design, layout, string, stop, drawn);
+                    for one in swings.into_iter().step_by(6) {
+                        let figure = Figure::Swings { string, stop, fret: one.fret, drawn };
+                        followed(&name, &study, figure, one.lowest);
+                    }
                     let figure = Figure::Plucked { string, stop, drawn, as_force: false };
                     let Some(most) = most else {
                         assert_eq!(figure.chain(&study), None);
@@ -330,6 +344,12 @@ fn every_check_and_every_figure_of_the_joint_can_be_followed() {
         let closed = study.closed().unwrap();
         for check in &closed.checks {
             followed(&name, &study, Figure::Check(check.id), check.working.result);
+            let margin = check.reading.margin();
+            if margin.is_finite() {
+                followed(&name, &study, Figure::Margin(check.id), margin);
+            } else {
+                assert_eq!(Figure::Margin(check.id).chain(&study), None, "{name}");
+            }
         }
         for figure in JointFigures::of(&study.design, &closed.layout).list {
             followed(&name, &study, Figure::Joint(figure.id), figure.value);
@@ -398,6 +418,28 @@ fn what_an_error_does_can_be_followed() {
     }
 }
 
+/// Each error is told by itself, or among the rest: none is left out.
+#[test]
+fn the_spread_of_every_check_can_be_followed() {
+    for (name, study) in studies() {
+        let risk = Risk::of(&study).unwrap();
+        for spread in risk.checks() {
+            let figure = Figure::CheckSpread(spread.id);
+            let Some(shown) = spread.within_95() else {
+                assert_eq!(figure.chain(&study), None, "{name}: {:?}", spread.id);
+                continue;
+            };
+            let chain = followed(&name, &study, figure, shown);
+            let root = chain.steps.iter().rev().nth(1).unwrap();
+            let letters: Vec<&str> = root.working.terms.iter().map(|term| term.symbol).collect();
+            let brings = |symbol: &&str| symbol.starts_with("k_");
+            let leading = letters.iter().filter(|letter| brings(letter)).count();
+            assert!(leading <= 6 && letters.len() - leading <= 1, "{name}: {letters:?}");
+            assert_eq!(chain.steps.len(), 2 * leading + 2, "{name}: {:?}", spread.id);
+        }
+    }
+}
+
 #[test]
 fn the_slopes_of_pitch_and_seat_have_a_closed_form() {
     let mut closed = 0;
@@ -432,6 +474,21 @@ fn what_trials_count_can_be_followed_and_says_how() {
     let (low, high) = trials.crest.interval(0.95);
     let middle = says(OfTrials::Middle { low, high, all }, 0.5 * (high - low));
     assert!(middle.contains("2000 trials"), "{middle}");
+    for odds in &trials.checks {
+        let (id, tallied, seed) = (odds.id, odds.tallied, trials.seed);
+        let mean = says(OfTrials::Mean { id, of: tallied, seed }, odds.mean);
+        assert!(mean.contains("not followed by hand") && mean.contains("seed, 1"), "{mean}");
+        says(OfTrials::Deviation { id, of: tallied, seed }, 2.0 * odds.standard);
+        assert_eq!(tallied.count, 2000, "{id:?}");
+    }
+    for spread in risk.checks() {
+        let worst = spread.worst.unwrap();
+        let (value, limit) = (worst.value, worst.limit);
+        if spread.worst_margin.is_finite() {
+            let said = says(OfTrials::Worst { id: spread.id, value, limit }, spread.worst_margin);
+            assert!(said.contains("corners"));
+        }
+    }
     for held in [Source::SeatMouth, Source::Dim(Dim::Relief.key()), Source::Dim(Dim::Pitch.key())] {
         let found = risk.suffices(held, 0.5, 1, &Watch::nobody()).unwrap();
         let hold = found.hold.clone().unwrap();
@@ -473,6 +530,7 @@ fn every_figure_of_a_dry_fit_can_be_followed() {
         &[("crowns@X=110", 0.02), ("crowns@bridge", -0.1)],
     ];
     let mut kinds: BTreeMap<Kind, usize> = BTreeMap::new();
+    let mut looked: BTreeMap<Kind, usize> = BTreeMap::new();
     let mut seen = 0;
     for (name, mut design) in designs() {
         for (index, set) in sets.iter().enumerate() {
@@ -523,13 +581,150 @@ fn every_figure_of_a_dry_fit_can_be_followed() {
                 }
                 *kinds.entry(one.kind).or_default() += 1;
             }
+            // each kind a few times: every figure takes a fit of its own
+            let is_seldom = |kind: &Kind| looked.get(kind).is_none_or(|count| *count < 3);
+            let seldom: Vec<&Correction> =
+                fit.corrections.iter().filter(|one| is_seldom(&one.kind)).collect();
+            if !seldom.is_empty() {
+                outcome_followed(&name, &study, When::AsItIs, &fit.real);
+            }
+            for one in seldom {
+                what_comes_can_be_followed(&name, &study, &fit, one);
+                *looked.entry(one.kind).or_default() += 1;
+            }
+            let open = study.design.fitting.len() - 1;
+            let same = Figure::Round(open, OfFit::Miss);
+            let chain = followed(&name, &study, same, fit.miss());
+            assert!(chain.says.contains("round 1 on 2026-03-01"), "{}", chain.says);
+            followed(&name, &study, Figure::Fit(OfFit::Miss), fit.miss());
+            for (which, miss) in told.misses.iter().enumerate() {
+                let plan = Study::of(&Design { fitting: Vec::new(), ..design.clone() });
+                let shown = DryFit::as_planned(&plan, &fit.readings[which]).unwrap();
+                followed(&name, &study, Figure::Fit(OfFit::AsPlanned(which)), shown);
+                let figure = Figure::Fit(OfFit::AsFound(which));
+                match miss.fitted {
+                    Some(shown) => drop(followed(&name, &study, figure, shown)),
+                    None => assert_eq!(figure.chain(&study), None, "{name}"),
+                }
+            }
         }
     }
     assert!(seen > 30, "{seen}");
     for kind in Kind::ALL {
         let bare = matches!(kind, Kind::Nothing | Kind::Saddle | Kind::Bridge);
         assert!(bare || kinds.contains_key(&kind), "{kind:?} did not come up: {kinds:?}");
+        assert!(looked.contains_key(&kind), "{kind:?} was not looked at: {looked:?}");
     }
+}
+
+/// What comes of a correction, of half of it, of the least and of an amount of one's own.
+fn what_comes_can_be_followed(name: &str, study: &Study, fit: &DryFit, one: &Correction) {
+    let kind = one.kind;
+    let name = format!("{name}, {}", kind.name());
+    if one.stock.is_none() {
+        outcome_followed(&name, study, When::After(kind, None), &one.outcome);
+        closing_followed(&name, study, When::After(kind, None), one);
+    }
+    let Some(whole) = one.amount else { return };
+    if one.stock.is_none() {
+        followed(&name, study, Figure::Fit(OfFit::Half(kind)), 0.5 * whole.value);
+        match one.least.as_ref().map(|least| least.amount).filter(|least| *least != 0.0) {
+            Some(least) => {
+                let crest = fit.with(kind, least).unwrap().outcome.crest;
+                let chain = followed(&name, study, Figure::Fit(OfFit::Least(kind)), crest);
+                let put = chain.given().into_iter().find(|term| term.symbol == "x_w");
+                assert_eq!(put.map(|term| term.value), Some(least), "{name}");
+            }
+            None => assert_eq!(Figure::Fit(OfFit::Least(kind)).chain(study), None, "{name}"),
+        }
+    }
+    let own = 0.7 * whole.value;
+    let made = fit.with(kind, own).unwrap();
+    outcome_followed(&name, study, When::After(kind, Some(own)), &made.outcome);
+    closing_followed(&name, study, When::After(kind, Some(own)), &made);
+}
+
+fn outcome_followed(name: &str, study: &Study, when: When, outcome: &Outcome) {
+    let design = &outcome.study.design;
+    let layout = outcome.study.layout().unwrap();
+    let fret = usize::from(design.wanted.action_fret);
+    let last = layout.strings.len() - 1;
+    let mut shown = vec![
+        (OfOutcome::Crest, outcome.crest),
+        (OfOutcome::Clearance(last, fret), outcome.action.1),
+        (OfOutcome::Clearance(0, fret), outcome.action.0),
+        (OfOutcome::LeftUp, outcome.reserve.1),
+        (OfOutcome::LeftDown, outcome.reserve.0),
+        (OfOutcome::Check(CheckId::BoardOverBody), outcome.gap.0),
+        (OfOutcome::Pitch, outcome.pitch.to_degrees()),
+        (OfOutcome::Overstand, outcome.overstand),
+        (OfOutcome::Spare, outcome.spare),
+        (OfOutcome::BridgeLine, outcome.bridge_line),
+    ];
+    if outcome.crest_error != 0.0 {
+        shown.push((OfOutcome::CrestError, outcome.crest_error));
+    }
+    shown.extend(outcome.headroom.map(|left| (OfOutcome::Check(CheckId::Headroom), left)));
+    for (of, value) in shown {
+        followed(name, study, Figure::Fit(OfFit::Comes(when, of)), value);
+    }
+    for step in SetUp::of(design, layout).steps {
+        for row in step.rows {
+            assert_eq!(row.values.len(), row.of.len(), "{name}");
+            for (value, of) in row.values.into_iter().zip(row.of) {
+                followed(name, study, Figure::Fit(OfFit::Comes(when, of)), value);
+            }
+        }
+    }
+}
+
+fn closing_followed(name: &str, study: &Study, when: When, made: &Correction) {
+    let off = made.closing.top_off + made.closing.foot_off;
+    let figure = |of| Figure::Fit(OfFit::Comes(when, of));
+    // angles that are the same but for rounding take nothing off
+    const NOTHING: f64 = 1e-9;
+    if off > NOTHING {
+        followed(name, study, figure(OfOutcome::Shoulder), off);
+    }
+    if made.spare_used() > NOTHING {
+        followed(name, study, figure(OfOutcome::Moved), made.spare_used());
+    }
+}
+
+/// A round is told as it was put down, whatever the rounds after it say.
+#[test]
+fn a_round_of_the_log_can_be_followed() {
+    let mut design = worked_example();
+    design.joint.spare_length = Length::mm(8.0);
+    let mut study = read(&design, &[("crowns@X=110", 0.3), ("crowns@bridge", -0.9)]);
+    let fit = DryFit::of_open(&study).unwrap().unwrap();
+    let wedge = fit.correction(Kind::WedgeInner).unwrap().done(false);
+    let mut design = study.design.clone();
+    design.fitting[0].done = Some(wedge);
+    let again = ["crowns@X=110:13.9", "board@X=330:22.5"].map(|text| text.parse().unwrap());
+    let on = "2026-03-04".parse().unwrap();
+    let readings = again.to_vec();
+    design.fitting.push(Round { on, glued: false, note: String::new(), readings, done: None });
+    study = Study::of(&design);
+    for (round, step) in convergence(&study).iter().enumerate() {
+        let (told, crest) = step.told.as_ref().unwrap();
+        let miss = step.miss.unwrap();
+        for (of, shown) in [
+            (OfFit::Pitch, told.pitch.to_degrees()),
+            (OfFit::PitchError, told.pitch_error().to_degrees()),
+            (OfFit::Overstand, told.overstand),
+            (OfFit::OverstandError, told.overstand_error()),
+            (OfFit::Crest, crest.value),
+            (OfFit::CrestError, crest.error),
+            (OfFit::Miss, miss.value),
+        ] {
+            let name = format!("round {}", round + 1);
+            let chain = followed(&name, &study, Figure::Round(round, of), shown);
+            let day = ["2026-03-01", "2026-03-04"][round];
+            assert!(chain.says.contains(day), "{}", chain.says);
+        }
+    }
+    assert_eq!(Figure::Round(2, OfFit::Pitch).chain(&study), None);
 }
 
 #[test]

@@ -31,6 +31,7 @@ habits! {
         "Shift" "a tenth of that, also for a drag"
         "Enter, double-click" "type its value"
         "Space" "let another dimension follow it"
+        "W" "show the working of its value"
         "Escape" "put back what is being dragged"
     }
     "Over a drawing" {
@@ -42,6 +43,10 @@ habits! {
     }
     "Over the frets" {
         "← →" "choose the fret where the strings are stopped"
+        "W" "show the working over the fret under the pointer"
+    }
+    "On the map" {
+        "W" "show the working of the verdict under the pointer"
     }
     "In a field" {
         "Enter, Tab" "take what was typed"

@@ -338,6 +338,31 @@ fn does(place: &str, keys: &str) {
             window.harness.run();
             assert!((handle_at(&window) - before).length() < 1.0);
         }
+        ("At a handle", "W") => {
+            focus(&mut window, Role::Slider, CREST);
+            window.press(Modifiers::NONE, Key::W);
+            assert!(window.says("Crest height is held: it is put in"));
+            focus(&mut window, Role::Slider, "Pitch, whole elevation");
+            window.press(Modifiers::NONE, Key::W);
+            assert!(window.says("Pitch is found: with"));
+            window.press(Modifiers::NONE, Key::W);
+            assert!(!window.says("Pitch is found: with"));
+        }
+        ("Over the frets", "W") => {
+            let strip = "Fret at which the strip shows a stopped string";
+            window.harness.hover_at(at(&window, Role::Slider, strip).center());
+            window.harness.run();
+            window.press(Modifiers::NONE, Key::W);
+            assert!(window.says("p + q u_m - k_m"));
+        }
+        ("On the map", "W") => {
+            turn_to(&mut window, "How true");
+            let map = at(&window, Role::Slider, "Point on the map").center();
+            window.harness.hover_at(map + vec2(40.0, 40.0));
+            window.harness.run();
+            window.press(Modifiers::NONE, Key::W);
+            assert!(window.says(" · pitch "), "no working of the verdict there");
+        }
         ("Over the frets", "← →") => {
             let strip = "Fret at which the strip shows a stopped string";
             let stop = window.told(strip);

@@ -7,6 +7,7 @@ mod common;
 use common::Window;
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable as _;
 use overstand_core::dryfit::Round;
 use overstand_core::strings::gauges::SETS;
 use overstand_core::testing::worked_example;
@@ -99,6 +100,104 @@ fn how_true_opens_its_figures() {
     window.click(Role::Tab, "Spread");
     open(&mut window, "Root of squares");
     assert!(window.says("z s_B"));
+    open_both_ways(&mut window, "± by squares: saddle travel", "= z s");
+    assert!(window.says("The other") && window.says("JCGM 100"));
+    open_both_ways(&mut window, "mean: saddle travel", "v + S_1/N");
+    assert!(window.says("from the same seed, 1,") && window.says("JCGM 101"));
+    let deviation = "two standard deviations: saddle travel";
+    open_both_ways(&mut window, deviation, "√((S_2 - S_1²/N)/(N - 1))");
+}
+
+/// The first place that opens a working whose name has this in it: where it is in sight it is
+/// clicked; then it is closed, and opened with the key.
+fn open_both_ways(window: &mut Window, part: &str, says: &str) {
+    let names = openers(window);
+    let name = names.iter().find(|name| name.contains(part));
+    let name = name.unwrap_or_else(|| panic!("{part} is not in {names:?}")).clone();
+    let node = window.harness.get_by_role_and_label(Role::Button, &name);
+    let at = node.rect().center();
+    node.scroll_to_me();
+    window.harness.run();
+    window.harness.get_by_role_and_label(Role::Button, &name).click();
+    window.harness.run();
+    assert!(window.says(says), "a click on {name} at {at} opens nothing");
+    window.press(Modifiers::NONE, Key::Escape);
+    assert!(!window.says(says), "{name} stays open");
+    window.harness.get_by_role_and_label(Role::Button, &name).focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Enter);
+    assert!(window.says(says), "Enter on {name} opens nothing");
+}
+
+#[test]
+fn an_aim_says_how_it_was_found() {
+    let (mut window, _folder) = strung();
+    window.turn_to(Key::Num4);
+    window.click(Role::Tab, "Aim");
+    window.click(Role::Button, "Seek the safest aim");
+    window.wait("the safest aim", |window| {
+        openers(window).iter().any(|name| name.contains("the chance, highest chance"))
+    });
+    window.harness.run();
+    open_both_ways(&mut window, "the chance, as it stands", "100 k/N");
+    open_both_ways(&mut window, "the worst margin, widest margin", "V - V_1");
+    assert!(window.says(" · widest margin") && window.says("sought among the corners"));
+    let crest = openers(&window).into_iter().find(|name| name.contains("crest height, "));
+    if let Some(crest) = crest {
+        open_both_ways(&mut window, &crest, "B = Y_s - z");
+    }
+}
+
+#[test]
+fn a_nut_filed_for_a_string_opens_its_figures() {
+    let (mut window, _folder) = strung();
+    window.turn_to(Key::Num3);
+    if window.harness.query_by_role_and_label(Role::Tab, "Notes").is_some() {
+        window.click(Role::Tab, "Notes");
+    }
+    open_both_ways(&mut window, "nut nearer to the bridge", "S_aa S_be - S_ab S_ae");
+    open_both_ways(&mut window, "crest back with that nut", "u_s + y_c - L");
+    // where it first touches, over the chart
+    open_both_ways(&mut window, "first touches at", "max(c/min(");
+    let chart = "Fret at which the string is stopped";
+    let at = window.harness.get_by_role_and_label(Role::Slider, chart).rect().center();
+    window.harness.hover_at(at);
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::W);
+    assert!(window.says("Clearance where it swings lowest"));
+}
+
+#[test]
+fn what_two_variants_come_to_opens_for_each() {
+    let (mut window, _folder) = strung();
+    window.turn_to(Key::Num6);
+    window.click(Role::Button, "Keep a variant");
+    window.drag("Pitch, B", egui::vec2(0.0, -30.0));
+    let found = |window: &Window, start: &str| {
+        let names = openers(window);
+        let name = names.iter().find(|name| name.starts_with(start));
+        name.unwrap_or_else(|| panic!("{start} is not in {names:?}")).clone()
+    };
+    let names = ["Working of saddle travel of A: ", "Working of saddle travel of B: "];
+    let [a, b] = names.map(|start| found(&window, start));
+    assert_ne!(a.split(", ").last(), b.split(", ").last(), "the saddle's travel does not differ");
+    for (name, whose) in [(a, " · A: Worked example"), (b, " · B: Worked example 2")] {
+        open_both_ways(&mut window, name.trim_start_matches("Working of "), "B = Y_s - z");
+        assert!(window.says(whose), "{name}");
+    }
+    // over the drawing of A, which is not the one in hand
+    window.press(Modifiers::NONE, Key::Escape);
+    window.harness.get_by_role_and_label(Role::Slider, "Crest height, A").focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::W);
+    assert!(window.says(" · A: Worked example") || window.says("is held: it is put in"));
+    window.press(Modifiers::NONE, Key::Escape);
+    let all = window.text("All ");
+    window.click(Role::Button, &all);
+    window.wait("all variants", |window| {
+        openers(window).iter().any(|name| name.contains("least margin of Worked example 2"))
+    });
+    open_both_ways(&mut window, "least margin of Worked example 2", "V - V_1");
 }
 
 #[test]
@@ -120,4 +219,39 @@ fn a_dry_fit_opens_its_figures() {
     window.press_named(Role::ListBoxOption, &takes);
     open(&mut window, "how much wood");
     assert!(window.says("found by Newton's method"));
+    window.press(Modifiers::NONE, Key::Escape);
+    open_both_ways(&mut window, "reading 1, plan", "o + n/cos θ + X tan θ - z");
+    open_both_ways(&mut window, "reading 2, joint as found", "o + n/cos θ + X tan θ - z");
+    open_both_ways(&mut window, "saddle left up then", "B_2 - B");
+    open_both_ways(&mut window, "bridge line from joint as it is", "(L - u_J) cos θ - t sin θ");
+    let half = window.text("Half ");
+    window.press_named(Role::Button, &half);
+    open_both_ways(&mut window, "half of the wood", "x_w/2");
+    open_both_ways(&mut window, "overstand then", "overstand then");
+    // the verdict beside it is of that joint, not of the design in hand
+    let check = window.texts(|role, _| role == Role::DisclosureTriangle);
+    let check = check.into_iter().find(|name| name.starts_with("Saddle travel, ")).unwrap();
+    window.press_named(Role::DisclosureTriangle, &check);
+    if !window.has_button("Show every step") {
+        window.press_named(Role::Button, "Show the working");
+    }
+    window.press_named(Role::Button, "Show every step");
+    assert!(window.says(" · as it is"));
+    window.press(Modifiers::NONE, Key::Escape);
+    window.click(Role::Tab, "Fitting log");
+    open_both_ways(&mut window, "off the plan, round 1", "B - B_p");
+    assert!(window.says("Of the readings put down in round 1 on 2026-03-01"));
+    open_both_ways(&mut window, "error of the pitch, round 1", "s_θ = ");
+}
+
+#[test]
+fn the_set_up_opens_its_figures() {
+    let (mut design, readings) = (worked_example(), ["crowns@X=110:14.2", "crowns@X=330:25.1"]);
+    let readings = readings.map(|text| text.parse().unwrap()).to_vec();
+    let on = "2026-03-01".parse().unwrap();
+    design.fitting.push(Round { on, glued: true, note: String::new(), readings, done: None });
+    let (mut window, _folder) = Window::with(design);
+    window.turn_to(Key::Num5);
+    open_both_ways(&mut window, "File the nut slots: e, slot over the board", "κ");
+    open_both_ways(&mut window, "Set the saddle heights: E, crest over the top", "Y_s - z");
 }

@@ -10,8 +10,8 @@ use overstand_drawing::handles::Handle;
 use super::gear::{Gear, landed, step};
 use super::{Sheet, Transform};
 use crate::command::Command;
-use crate::panels::field;
 use crate::panels::status_bar::next_follower;
+use crate::panels::{field, working};
 use crate::theme::{self, Palette, space, stroke};
 use crate::tour::{self, Spot};
 use crate::view::{CanvasId, Draft, Drag, Field, View};
@@ -99,6 +99,9 @@ fn one(
     keys(ui, &response, dim, value, fine, view, commands);
     if response.has_focus() && ui.input(|input| input.key_pressed(Press::Space)) {
         commands.extend(next_follower(&sheet.study.design, dim, view));
+    }
+    if working::is_asked(ui, &response) {
+        working::of_dimension(sheet.study, dim.key(), view);
     }
     let typed = Field::AtHandle(sheet.id, dim);
     let wants_typing = response.double_clicked()

@@ -6,9 +6,12 @@ mod chart;
 use egui::{ComboBox, Key as Press, Rect, Ui, WidgetInfo};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::working::Figure;
 use overstand_drawing::strip::{Strip, StripFret, StripLine};
 
 use super::table;
+use crate::panels::tips;
+use crate::panels::working::{self, Of};
 use crate::theme;
 use crate::values;
 use crate::view::View;
@@ -65,6 +68,9 @@ pub(crate) fn show(
     let pointed = shown.response.hover_pos().and_then(|at| shown.nearest(strip, at.x));
     choose_stop(ui, &shown.response, strip, pointed, view);
     if let Some(fret) = pointed {
+        if working::is_asked(ui, &shown.response) {
+            of_fret(strip, fret.number, view);
+        }
         shown.response.on_hover_ui_at_pointer(|ui| tip(ui, study, strip, fret.number, style));
     }
 }
@@ -102,6 +108,19 @@ fn choose_stop(
     }
 }
 
+/// Opens the working of the least clearance that is shown over a fret.
+fn of_fret(strip: &Strip, fret: usize, view: &mut View) {
+    let lines = strip.open.iter().chain(&strip.stopped);
+    let over = lines.filter_map(|line| {
+        let point = line.points.iter().find(|point| point.fret == fret)?;
+        (line.stop != fret).then_some((line, point.at.y))
+    });
+    if let Some((line, _)) = over.min_by(|a, b| a.1.total_cmp(&b.1)) {
+        let (string, stop) = (line.string, line.stop);
+        Of::from(Figure::Clearance { string, stop, fret }).toggle(view);
+    }
+}
+
 /// Clearances over one fret, and where they are wanted.
 fn tip(ui: &mut Ui, study: &Study, strip: &Strip, fret: usize, style: LengthStyle) {
     let over = if is_fretted(study) { "Over fret" } else { "Over semitone" };
@@ -132,6 +151,7 @@ fn tip(ui: &mut Ui, study: &Study, strip: &Strip, fret: usize, style: LengthStyl
         let words = format!("open wanted: {} to {}", length(band.low), length(band.high));
         ui.label(egui::RichText::new(words).color(theme::palette(ui).dim));
     }
+    tips::small(ui, working::KEY_SAYS);
 }
 
 pub(super) fn string_name(study: &Study, index: usize) -> String {

@@ -11,11 +11,14 @@ use overstand_core::strings::{Drawn, Plucking, Swing, swing};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::State;
+use overstand_core::working::Figure;
 
 use super::strip::{DIGITS, string_name};
 use crate::chart::{Axis, Chart};
 use crate::marks;
 use crate::panels::headroom_map::{fret_word, note_words, touch_words};
+use crate::panels::tips;
+use crate::panels::working::{self, Of};
 use crate::theme::{self, space, stroke};
 use crate::values;
 use crate::view::{StringsView, View};
@@ -118,7 +121,12 @@ pub(crate) fn show(
     let mut words = ui.new_child(
         egui::UiBuilder::new().max_rect(room).layout(Layout::left_to_right(Align::Center)),
     );
-    words.add(label.truncate().selectable(false)).on_hover_text(&says);
+    let said = words.add(label.truncate().selectable(false)).on_hover_text(&says);
+    let StringsView { string, stop, drawn: to, .. } = shown;
+    let figure = Figure::Plucked { string, stop, drawn: to, as_force: false };
+    if !drawn.swings.is_empty() {
+        working::opener(ui, said.rect, "swing", figure, &says, view);
+    }
 
     let (Some(&first), Some(&last)) = (drawn.frets.first(), drawn.frets.last()) else { return };
     let area = Rect::from_min_max(
@@ -173,6 +181,9 @@ pub(crate) fn show(
     let pointed =
         response.hover_pos().and_then(|at| drawn.nearest(transform.value_from_position(at).x));
     choose_stop(ui, &response, pointed, drawn.frets.len(), view);
+    if let Some(fret) = pointed.filter(|_| working::is_asked(ui, &response)) {
+        Of::from(Figure::Swings { string, stop, fret, drawn: to }).toggle(view);
+    }
     if let Some(fret) = pointed {
         let x = transform.position_from_point(&PlotPoint::new(drawn.place(fret), 0.0)).x;
         let pen = Stroke::new(stroke::THIN, palette.hairline);
@@ -253,6 +264,7 @@ fn tip(ui: &mut Ui, (word, fret): (&str, usize), one: Option<Swing>, style: Leng
     } else {
         ui.label(format!("Would swing {} too low", mm(-one.lowest)));
     }
+    tips::small(ui, working::KEY_SAYS);
 }
 
 /// The fret at which the string is stopped: clicked, or chosen by the arrow keys.

@@ -92,14 +92,14 @@ fn go_over(ui: &Ui, table: &egui::Response, layout: &Laid, view: &mut View) {
     if first > last {
         return;
     }
-    let (string, fret) = match view.asked {
+    let (string, fret) = match view.asked.as_ref().map(|asked| asked.figure) {
         Some(Figure::Clearance { string, stop: of, fret }) if of == stop => (
             string.saturating_add_signed(across as isize).min(layout.strings.len() - 1),
             fret.saturating_add_signed(down as isize).clamp(first, last),
         ),
         _ => (0, first),
     };
-    view.asked = Some(Figure::Clearance { string, stop, fret });
+    view.asked = Some(Figure::Clearance { string, stop, fret }.into());
 }
 
 /// What the table is about.

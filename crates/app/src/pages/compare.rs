@@ -17,6 +17,7 @@ use crate::canvas::{self, Sheet};
 use crate::command::Command;
 use crate::document::Document;
 use crate::pages::{below, on_paper};
+use crate::panels::working::{Of, Whose};
 use crate::panels::{differences, standings};
 use crate::theme::{self, space, stroke};
 use crate::view::{Arrangement, Camera, CanvasId, View};
@@ -431,7 +432,15 @@ impl Shown<'_> {
             style: self.style,
             empty: "There is nothing to draw as long as the design makes no sense.",
         };
+        let before = view.asked.clone();
         canvas::show(ui, rect, &sheet, view, &mut asked);
+        if view.asked != before
+            && let Some(open) = &mut view.asked
+        {
+            let name = format!("{}: {}", PLACES[index], one.of.name.trim());
+            let whose = Whose { name: &name, design: &one.study.design };
+            *open = Of::new(open.figure, Some(whose)).asked();
+        }
         if index == 1
             && let Some(camera) = view.cameras.get(&id)
         {

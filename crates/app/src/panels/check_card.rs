@@ -8,7 +8,7 @@ use overstand_core::working::{Figure, Working};
 
 use super::extras;
 use super::verdict::{Hand, card};
-use super::working as steps;
+use super::working::{Of, Whose};
 use crate::command::Command;
 use crate::theme::{self, space};
 use crate::view::{Card, Remedies, View};
@@ -43,6 +43,7 @@ pub(crate) fn show(
     style: LengthStyle,
     view: &mut View,
     mut hand: Hand<'_>,
+    whose: Option<Whose<'_>>,
 ) {
     card(ui, |ui| {
         ui.spacing_mut().item_spacing.y = space::S;
@@ -68,7 +69,7 @@ pub(crate) fn show(
         }
         if view.working {
             working(ui, &check.working, check.id.unit(), style);
-            every_step(ui, Figure::Check(check.id), view);
+            every_step(ui, Of::new(Figure::Check(check.id), whose), view);
         }
         let Some((_, commands)) = hand else { return };
         let text = if view.ranging { "Hide the range" } else { "Change the range" };
@@ -94,8 +95,14 @@ pub(super) fn range(check: &Check, style: LengthStyle) -> String {
     }
 }
 
-fn offer(ui: &mut Ui, id: CheckId, style: LengthStyle, view: &View, commands: &mut Vec<Command>) {
-    let Some(known) = view.remedies.as_ref().filter(|known| known.of.0 == id) else {
+fn offer(
+    ui: &mut Ui,
+    id: CheckId,
+    style: LengthStyle,
+    view: &mut View,
+    commands: &mut Vec<Command>,
+) {
+    let Some(known) = view.remedies.take_if(|known| known.of.0 == id) else {
         return;
     };
     if known.list.is_empty() && view.drag.is_none() {
@@ -105,19 +112,30 @@ fn offer(ui: &mut Ui, id: CheckId, style: LengthStyle, view: &View, commands: &m
     for remedy in known.list.iter().take(MOST) {
         ui.add_space(space::S);
         ui.add(Label::new(remedy.says.show(style)).wrap());
-        let apply = marks::main_button(ui, "Apply");
         let names: Vec<String> =
             remedy.changes.iter().map(|change| change.key.name(&remedy.design)).collect();
-        if apply.accessible_name(format!("Apply: {}", names.join(", "))).clicked() {
-            commands.push(Command::Mend(Box::new(remedy.clone())));
-        }
+        let names = names.join(", ");
+        ui.horizontal(|ui| {
+            let apply = marks::main_button(ui, "Apply");
+            if apply.accessible_name(format!("Apply: {names}")).clicked() {
+                commands.push(Command::Mend(Box::new(remedy.clone())));
+            }
+            // the change is sought: the steps show what the check then comes to
+            let name = format!("with another {}", names.to_lowercase());
+            let whose = Some(Whose { name: &name, design: &remedy.design });
+            let link = marks::link(ui, "Show the working then");
+            if link.accessible_name(format!("Working {name}")).clicked() {
+                Of::new(Figure::Check(id), whose).toggle(view);
+            }
+        });
     }
+    view.remedies = Some(known);
 }
 
 /// What opens every step that leads to a figure.
-pub(super) fn every_step(ui: &mut Ui, figure: Figure, view: &mut View) {
+pub(super) fn every_step<'a>(ui: &mut Ui, figure: impl Into<Of<'a>>, view: &mut View) {
     if marks::link(ui, "Show every step").clicked() {
-        steps::toggle(figure, view);
+        figure.into().toggle(view);
     }
 }
 

@@ -14,6 +14,7 @@ use crate::command::Command;
 use crate::marks;
 use crate::pages::compare::{put, row as row_rect};
 use crate::panels::tips;
+use crate::panels::working::{Of, Whose, opener};
 use crate::theme::{self, space, stroke};
 use crate::view::View;
 
@@ -209,6 +210,14 @@ fn line(
         let left = put_number(ui, place, &cell.show(style), font, colour);
         if let Some(aside) = aside(cell, row.group) {
             put_words(ui, left, aside, theme::label(), palette.dim);
+        }
+        if let Some(figure) = row.figures[side as usize] {
+            let number = place.with_min_x(left.right() + space::S);
+            let design = &studies[side as usize].design;
+            let name = format!("{}: {}", side.name(), design.name.trim());
+            let of = Of::new(figure, Some(Whose { name: &name, design }));
+            let spoken = format!("{} of {name}, {}", lower(&row.name), cell.show(style));
+            opener(ui, number.shrink2(vec2(0.0, space::S)), "cell", of, &spoken, view);
         }
     }
     put_number(ui, column(rect, 5), &difference, theme::text(), palette.ink);

@@ -9,11 +9,13 @@ use overstand_core::compare::{Order, Standing, sort};
 use overstand_core::design::Design;
 use overstand_core::units::show_number;
 use overstand_core::verdict::{State, Word};
+use overstand_core::working::Figure;
 
 use crate::command::Command;
 use crate::document::Document;
 use crate::marks;
 use crate::panels::tips;
+use crate::panels::working::{Of, Whose, opener};
 use crate::theme::{self, space};
 use crate::view::View;
 
@@ -148,7 +150,7 @@ impl Standings {
         ScrollArea::vertical().auto_shrink(false).show_rows(ui, high, rows, |ui, seen| {
             theme::beside_scroll_bar(ui);
             for standing in self.list.get(seen).unwrap_or_default() {
-                line(ui, standing, names, view, commands);
+                line(ui, standing, &self.variants, names, view, commands);
             }
         });
     }
@@ -173,6 +175,7 @@ fn head(ui: &mut Ui) {
 fn line(
     ui: &mut Ui,
     one: &Standing,
+    variants: &[Design],
     names: &[String; 2],
     view: &mut View,
     commands: &mut Vec<Command>,
@@ -203,7 +206,7 @@ fn line(
         painter.text(at(part), Align2::LEFT_CENTER, text, font, colour);
     };
     let number = |part: f32, text: &str, colour| {
-        painter.text(at(part), Align2::RIGHT_CENTER, text, theme::text(), colour);
+        painter.text(at(part), Align2::RIGHT_CENTER, text, theme::text(), colour)
     };
     words(0.01, side.unwrap_or_default(), theme::strong(), palette.ink);
     words(NAME, &one.name, theme::text(), palette.ink);
@@ -216,8 +219,10 @@ fn line(
     for (part, count) in COUNTS.into_iter().zip(one.counts) {
         number(part, &count.to_string(), palette.ink);
     }
+    let mut opens = None;
     if let Some((id, margin)) = one.least {
-        number(MARGIN, &show_number(margin, 2), palette.ink);
+        let text = show_number(margin, 2);
+        opens = Some((number(MARGIN, &text, palette.ink), id, text));
         words(MARGIN + 0.01, id.name(), theme::label(), palette.dim);
     }
     marks::focus_ring(ui, &response);
@@ -226,5 +231,12 @@ fn line(
         if names[0].trim() != one.name {
             commands.push(Command::TurnTo(one.name.clone()));
         }
+    }
+    if let Some((place, id, text)) = opens
+        && let Some(design) = variants.get(one.index)
+    {
+        let of = Of::new(Figure::Margin(id), Some(Whose { name: &one.name, design }));
+        let spoken = format!("least margin of {}, {text}", one.name);
+        opener(ui, place.expand2(vec2(space::S, 1.0)), "standing", of, &spoken, view);
     }
 }

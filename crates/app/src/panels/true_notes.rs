@@ -248,12 +248,27 @@ fn words(
         let name =
             study.design.strings.get(view.strings.string).map_or("", |string| string.name.as_str());
         ui.add_space(space::S);
-        let text = format!(
-            "With a nut filed for {name} all its notes together are truest with the nut {} nearer to the bridge and the crest {} back. The layout leaves the nut where it is.",
-            values::show(*nut, Unit::Length, 2, style),
-            mm(*saddle)
-        );
-        theme::remark(ui, text);
+        let (nut, saddle) = (values::show(*nut, Unit::Length, 2, style), mm(*saddle));
+        let string = view.strings.string;
+        let (font, colour) = (theme::text(), palette.dim);
+        ui.horizontal_wrapped(|ui| {
+            ui.spacing_mut().item_spacing.x = space::S;
+            let says = |ui: &mut Ui, text: &str| {
+                let words = RichText::new(text).font(font.clone()).color(colour);
+                ui.add(Label::new(words).wrap().selectable(false));
+            };
+            let mut number = |ui: &mut Ui, text: &str, of: OfString, what: &str| {
+                let figure = Figure::String(string, of);
+                let spoken = format!("{what}, {name}: {text}");
+                working::figure(ui, text, font.clone(), colour, figure, &spoken, view);
+            };
+            says(ui, &format!("With a nut filed for {name} all its notes together are truest"));
+            says(ui, "with the nut");
+            number(ui, &nut, OfString::NutMoved, "nut nearer to the bridge");
+            says(ui, "nearer to the bridge and the crest");
+            number(ui, &saddle, OfString::CompensationWithNut, "crest back with that nut");
+            says(ui, "back. The layout leaves the nut where it is.");
+        });
     }
     ui.add_space(space::S);
     notes(ui, study, layout, strings, view);

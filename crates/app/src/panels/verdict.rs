@@ -10,6 +10,7 @@ use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, State, Word};
 use overstand_core::working::Figure;
 
+use super::working::{Of, Whose};
 use super::{check_card, tips, working};
 use crate::command::Command;
 use crate::theme::{self, space, stroke};
@@ -41,12 +42,13 @@ pub(crate) fn show(
     view: &mut View,
     commands: &mut Vec<Command>,
 ) {
-    panel(ui, study, style, view, Some((revision, commands)));
+    panel(ui, study, style, view, Some((revision, commands)), None);
 }
 
 /// Shows the verdict of a study that is no design to work on: nothing of it can be applied.
-pub(crate) fn look(ui: &mut Ui, study: &Study, style: LengthStyle, view: &mut View) {
-    panel(ui, study, style, view, None);
+/// `name` is what it is.
+pub(crate) fn look(ui: &mut Ui, study: &Study, name: &str, style: LengthStyle, view: &mut View) {
+    panel(ui, study, style, view, None, Some(Whose { name, design: &study.design }));
 }
 
 /// The state whose mark and colour a word has.
@@ -58,11 +60,18 @@ pub(crate) fn state_of(word: Word) -> State {
     }
 }
 
-fn panel(ui: &mut Ui, study: &Study, style: LengthStyle, view: &mut View, mut hand: Hand<'_>) {
+fn panel(
+    ui: &mut Ui,
+    study: &Study,
+    style: LengthStyle,
+    view: &mut View,
+    mut hand: Hand<'_>,
+    whose: Option<Whose<'_>>,
+) {
     ui.take_available_width();
     tour::mark(ui, Spot::Verdict, ui.max_rect());
     Panel::bottom("straightedge").frame(Frame::NONE).show_separator_line(false).show(ui, |ui| {
-        straightedge(ui, study.closed(), style, view);
+        straightedge(ui, study.closed(), whose, style, view);
         ui.add_space(space::L);
     });
     let palette = theme::palette(ui);
@@ -91,7 +100,7 @@ fn panel(ui: &mut Ui, study: &Study, style: LengthStyle, view: &mut View, mut ha
                     if is_open {
                         let hand =
                             hand.as_mut().map(|(revision, commands)| (*revision, &mut **commands));
-                        check_card::show(ui, study, check, style, view, hand);
+                        check_card::show(ui, study, check, style, view, hand, whose);
                     }
                 }
                 ui.add_space(space::M);
@@ -227,7 +236,13 @@ fn place(limit: &Limit, value: f64) -> f32 {
 
 /// What the straightedge on the unstrung neck must read at the crest; why that is not known of
 /// a design that does not close.
-fn straightedge(ui: &mut Ui, closed: Option<&Closed>, style: LengthStyle, view: &mut View) {
+fn straightedge(
+    ui: &mut Ui,
+    closed: Option<&Closed>,
+    whose: Option<Whose<'_>>,
+    style: LengthStyle,
+    view: &mut View,
+) {
     let palette = theme::palette(ui);
     card(ui, |ui| {
         let heading = "Straightedge at the crest reads";
@@ -258,7 +273,7 @@ fn straightedge(ui: &mut Ui, closed: Option<&Closed>, style: LengthStyle, view: 
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                     let text = values::show(value, Unit::Length, READING_DIGITS, style);
                     let spoken = format!("straightedge {name}, {text}");
-                    let figure = Figure::Dim(dim.key());
+                    let figure = Of::new(Figure::Dim(dim.key()), whose);
                     working::figure(ui, &text, font, palette.ink, figure, &spoken, view);
                 });
             });

@@ -1,10 +1,14 @@
 //! How a figure came about: one way to open it wherever it stands, and the card that shows
 //! its steps from what the design holds.
 
+use std::sync::Arc;
+
 use egui::{
     Align2, Color32, FontId, Id, Key as Press, Label, Rect, Response, RichText, Role, ScrollArea,
     Sense, Stroke, Ui, WidgetInfo, Window, vec2,
 };
+use overstand_core::design::Design;
+use overstand_core::dimension::{self, Key};
 use overstand_core::study::Study;
 use overstand_core::working::{Chain, Figure, OfTrials, Step};
 
@@ -15,34 +19,135 @@ use crate::{marks, values};
 /// Width and height of the card at first.
 const CARD: [f32; 2] = [440.0, 460.0];
 
+/// The key that opens the working of a number that a click does something else with.
+const KEY: Press = Press::W;
+/// That, at the end of a tip.
+pub(crate) const KEY_SAYS: &str = "W shows the working.";
+
+/// A figure that is open.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Asked {
+    pub(crate) figure: Figure,
+    /// Of which design; none of the one in hand.
+    of: Option<(String, Arc<Design>)>,
+}
+
+impl From<Figure> for Asked {
+    fn from(figure: Figure) -> Self {
+        Self { figure, of: None }
+    }
+}
+
+/// A figure with the design that it is of.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Of<'a> {
+    figure: Figure,
+    whose: Option<Whose<'a>>,
+}
+
+/// A design beside the one in hand: another variant, or what would come of a change.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Whose<'a> {
+    /// What it is, to stand behind the name of a figure.
+    pub(crate) name: &'a str,
+    pub(crate) design: &'a Design,
+}
+
+impl From<Figure> for Of<'_> {
+    fn from(figure: Figure) -> Self {
+        Self { figure, whose: None }
+    }
+}
+
+impl<'a> Of<'a> {
+    /// A figure of a design beside the one in hand, or of that.
+    pub(crate) fn new(figure: Figure, whose: Option<Whose<'a>>) -> Self {
+        Self { figure, whose }
+    }
+
+    pub(crate) fn asked(self) -> Asked {
+        let of = self.whose.map(|it| (it.name.to_owned(), Arc::new(it.design.clone())));
+        Asked { figure: self.figure, of }
+    }
+
+    /// Whether it is what is open. One that is open follows its design as that changes.
+    fn is_open(self, view: &mut View) -> bool {
+        let Some(asked) = view.asked.as_mut().filter(|asked| asked.figure == self.figure) else {
+            return false;
+        };
+        match (&mut asked.of, self.whose) {
+            (None, None) => true,
+            (Some((name, design)), Some(whose)) if name == whose.name => {
+                if **design != *whose.design {
+                    *design = Arc::new(whose.design.clone());
+                }
+                true
+            }
+            _ => false,
+        }
+    }
+
+    /// Opens its working, or closes it.
+    pub(crate) fn toggle(self, view: &mut View) {
+        view.asked = if self.is_open(view) { None } else { Some(self.asked()) };
+    }
+}
+
 /// The steps of the figure that is open, worked out once.
 #[derive(Debug, Default)]
 pub(crate) struct Worked {
-    of: Option<(Figure, u64)>,
+    of: Option<(Asked, u64)>,
     title: String,
     chain: Option<Chain>,
 }
 
 impl Worked {
-    fn update(&mut self, study: &Study, revision: u64, figure: Figure) {
-        if self.of != Some((figure, revision)) {
-            let (title, chain) = (figure.name(study), figure.chain(study));
-            *self = Self { of: Some((figure, revision)), title, chain };
+    fn update(&mut self, study: &Study, revision: u64, asked: &Asked) {
+        if self.of.as_ref().is_some_and(|(of, at)| of == asked && *at == revision) {
+            return;
         }
+        let figure = asked.figure;
+        let (title, chain) = match &asked.of {
+            None => (figure.name(study), figure.chain(study)),
+            Some((name, design)) => {
+                let study = Study::of(design);
+                (format!("{} · {name}", figure.name(&study)), figure.chain(&study))
+            }
+        };
+        *self = Self { of: Some((asked.clone(), revision)), title, chain };
     }
 }
 
 /// Makes a place where a figure stands open its working: a thin line under it, a click, or
 /// the keyboard. `salt` tells places apart where the same figure stands twice.
-pub(crate) fn opener(
+pub(crate) fn opener<'a>(
     ui: &Ui,
     rect: Rect,
     salt: &'static str,
-    figure: Figure,
+    figure: impl Into<Of<'a>>,
     spoken: &str,
     view: &mut View,
 ) -> Response {
-    sensed(ui, rect, salt, figure, spoken, Sense::click(), view)
+    sensed(ui, rect, salt, figure.into(), spoken, Sense::click(), view)
+}
+
+/// The key for a number that stands where a click does something else, as at a handle or in a
+/// tip: with the pointer there, or the focus. Whether it was pressed.
+pub(crate) fn is_asked(ui: &Ui, response: &Response) -> bool {
+    (response.has_focus() || response.hovered())
+        && !ui.ctx().text_edit_focused()
+        && ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, KEY))
+}
+
+/// Opens the working of a dimension; of one that is held, and so put in, it says that.
+pub(crate) fn of_dimension(study: &Study, key: Key, view: &mut View) {
+    let info = key.dim.info();
+    if info.role != dimension::Role::Given && key.is_found(&study.design) {
+        Of::from(Figure::Dim(key)).toggle(view);
+    } else {
+        let name = key.name(&study.design);
+        view.say(format!("{name} is held: it is put in, and nothing is worked out."));
+    }
 }
 
 /// A figure in a table, whose cells the keyboard goes over with the arrow keys.
@@ -52,25 +157,26 @@ pub(crate) fn cell(ui: &mut Ui, text: &str, figure: Figure, spoken: &str, view: 
     let (rect, _) = ui.allocate_exact_size(galley.size(), Sense::hover());
     ui.painter().galley(rect.min, galley, colour);
     let place = rect.expand2(vec2(space::S, 0.0));
-    if view.asked == Some(figure) {
+    if Of::from(figure).is_open(view) {
         let pen = Stroke::new(stroke::STRONG, colour);
         ui.painter().rect_stroke(place, theme::CORNER, pen, egui::StrokeKind::Outside);
     }
-    sensed(ui, rect, "cell", figure, spoken, Sense::CLICK, view);
+    sensed(ui, rect, "cell", figure.into(), spoken, Sense::CLICK, view);
 }
 
 fn sensed(
     ui: &Ui,
     rect: Rect,
     salt: &'static str,
-    figure: Figure,
+    figure: Of<'_>,
     spoken: &str,
     sense: Sense,
     view: &mut View,
 ) -> Response {
-    let id = Id::unique(("working", salt, format!("{figure:?}")));
+    let whose = figure.whose.map(|whose| whose.name);
+    let id = Id::unique(("working", salt, format!("{:?}", figure.figure), whose));
     let response = ui.interact(rect, id, sense);
-    let is_open = view.asked == Some(figure);
+    let is_open = figure.is_open(view);
     let told = format!("Working of {spoken}");
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_open, &told));
     let palette = theme::palette(ui);
@@ -80,7 +186,7 @@ fn sensed(
     ui.painter().hline(rect.x_range(), rect.bottom(), Stroke::new(width, colour));
     marks::focus_ring(ui, &response);
     if response.clicked() {
-        toggle(figure, view);
+        figure.toggle(view);
     }
     response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text("Show the working")
 }
@@ -88,24 +194,21 @@ fn sensed(
 /// A count of trials as a figure. One that is open follows the trials as they are run again.
 pub(crate) fn counted(of: OfTrials, view: &mut View) -> Figure {
     let figure = Figure::Trials(of);
-    if matches!(view.asked, Some(Figure::Trials(was)) if was.is_of(of)) {
-        view.asked = Some(figure);
+    if let Some(asked) = &mut view.asked
+        && matches!(asked.figure, Figure::Trials(was) if was.is_of(of))
+    {
+        asked.figure = figure;
     }
     figure
 }
 
-/// Opens the working of a figure, or closes it.
-pub(crate) fn toggle(figure: Figure, view: &mut View) {
-    view.asked = if view.asked == Some(figure) { None } else { Some(figure) };
-}
-
 /// A figure as words that open its working.
-pub(crate) fn figure(
+pub(crate) fn figure<'a>(
     ui: &mut Ui,
     text: &str,
     font: FontId,
     colour: Color32,
-    figure: Figure,
+    figure: impl Into<Of<'a>>,
     spoken: &str,
     view: &mut View,
 ) {
@@ -117,10 +220,10 @@ pub(crate) fn figure(
 
 /// Shows the card of the figure that is open, in front of the page.
 pub(crate) fn card(ui: &Ui, study: &Study, revision: u64, worked: &mut Worked, view: &mut View) {
-    let Some(figure) = view.asked else { return };
+    let Some(asked) = &view.asked else { return };
     // while a handle moves it is not worked out anew at each step
-    if view.drag.is_none() || worked.of.is_none_or(|(of, _)| of != figure) {
-        worked.update(study, revision, figure);
+    if view.drag.is_none() || worked.of.as_ref().is_none_or(|(of, _)| of != asked) {
+        worked.update(study, revision, asked);
     }
     let escaped = !ui.ctx().text_edit_focused()
         && view.form.is_none()

@@ -8,11 +8,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use overstand_core::dimension::{Dim, Key, Part};
 use overstand_core::risk::Source;
 use overstand_core::verdict::{CheckId, Remedy};
-use overstand_core::working::Figure;
 
 use crate::canvas::Transform;
 use crate::lists::List;
 use crate::panels::welcome::Welcome;
+use crate::panels::working::Asked;
 use crate::tour::Tour;
 
 pub use chosen::Arrangement;
@@ -212,7 +212,7 @@ pub(crate) struct View {
     pub(crate) card: Card,
     pub(crate) working: bool,
     /// The figure whose steps are shown in front of the page.
-    pub(crate) asked: Option<Figure>,
+    pub(crate) asked: Option<Asked>,
     /// The card shows the edges of the check's range.
     pub(crate) ranging: bool,
     pub(crate) remedies: Option<Remedies>,

@@ -22,7 +22,9 @@ use crate::dimension::{Key, Part};
 use crate::sentence::Sentence;
 use crate::study::Study;
 use crate::units::LengthStyle;
+
 use crate::verdict::{CheckId, State, Word};
+use crate::working::Figure;
 
 /// One of the two.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -201,6 +203,8 @@ pub struct Row {
     pub difference: Option<Quantity>,
     /// The better one, where that has a meaning.
     pub better: Option<Side>,
+    /// What of each is worked out, so that it opens into its steps; none of what is put in.
+    pub figures: [Option<Figure>; 2],
 }
 
 impl Row {

@@ -12,6 +12,7 @@ use crate::strings::{StringReport, Strings};
 use crate::study::Study;
 use crate::units::Unit;
 use crate::verdict::{Check, CheckId, State};
+use crate::working::{Figure as Working, OfString};
 
 /// Half of the last decimal that a double of some thousand millimetres keeps with ease: a
 /// value that was typed differs by more, or not at all.
@@ -91,7 +92,8 @@ fn difference(cells: &[Cell; 2]) -> Option<Quantity> {
 }
 
 fn row(group: Group, subject: Subject, name: String, cells: [Cell; 2]) -> Row {
-    Row { group, subject, name, difference: difference(&cells), cells, better: None }
+    let figures = [None; 2];
+    Row { group, subject, name, difference: difference(&cells), cells, better: None, figures }
 }
 
 fn checks(pair: &[One<'_>; 2], rows: &mut Vec<Row>) {
@@ -115,6 +117,7 @@ fn checks(pair: &[One<'_>; 2], rows: &mut Vec<Row>) {
         if !same {
             let mut row = row(Group::Checks, Subject::Check(id), id.name().to_owned(), cells);
             row.better = better_check(found);
+            row.figures = found.map(|check| check.map(|_| Working::Check(id)));
             rows.push(row);
         }
     }
@@ -214,7 +217,11 @@ fn dimension(pair: &[One<'_>; 2], key: Key) -> Option<Row> {
     }
     let group = if follows { Group::Layout } else { Group::Inputs(info.part()) };
     let name = key.name(pair[0].design());
-    Some(row(group, Subject::Key(key), name, cells))
+    let figures = values.map(|value| {
+        let worked_out = value.is_some_and(|(_, found)| found) && info.role != Role::Given;
+        worked_out.then_some(Working::Dim(key))
+    });
+    Some(Row { figures, ..row(group, Subject::Key(key), name, cells) })
 }
 
 /// A figure of a string: its name in the JSON and on screen, what it counts, decimals, which
@@ -226,6 +233,31 @@ struct Figure {
     digits: usize,
     more_is_better: Option<bool>,
     get: fn(&StringLine, &StringReport) -> Option<f64>,
+    working: fn(&One<'_>, usize) -> Option<Working>,
+}
+
+/// Something of a string itself.
+macro_rules! of_string {
+    ($of:ident) => {
+        |_, string| Some(Working::String(string, OfString::$of))
+    };
+}
+
+/// How far, or how hard, the note goes that touches first.
+fn plucked(string: usize, stop: usize, as_force: bool) -> Working {
+    Working::Plucked { string, stop, drawn: None, as_force }
+}
+
+/// An open string over a fret.
+fn over(string: usize, fret: usize) -> Working {
+    Working::Clearance { string, stop: 0, fret }
+}
+
+impl One<'_> {
+    fn report(&self, string: usize) -> Option<&StringReport> {
+        let (.., strings) = self.worked.as_ref()?;
+        strings.each.get(string)
+    }
 }
 
 const MM: Measure = Measure::Of(Unit::Length);
@@ -238,6 +270,7 @@ static FIGURES: [Figure; 12] = [
         digits: 2,
         more_is_better: Some(true),
         get: |_, report| report.headroom.map(|most| most.most),
+        working: |one, string| Some(plucked(string, one.report(string)?.headroom?.stop, false)),
     },
     Figure {
         id: "headroom_n",
@@ -246,6 +279,9 @@ static FIGURES: [Figure; 12] = [
         digits: 2,
         more_is_better: Some(true),
         get: |_, report| report.headroom_force.map(|most| most.most),
+        working: |one, string| {
+            Some(plucked(string, one.report(string)?.headroom_force?.stop, true))
+        },
     },
     Figure {
         id: "tension_n",
@@ -254,6 +290,7 @@ static FIGURES: [Figure; 12] = [
         digits: 1,
         more_is_better: None,
         get: |_, report| report.pull.map(|pull| pull.tension),
+        working: of_string!(Pull),
     },
     Figure {
         id: "load",
@@ -262,6 +299,7 @@ static FIGURES: [Figure; 12] = [
         digits: 0,
         more_is_better: Some(false),
         get: |_, report| report.pull.map(|pull| pull.load),
+        working: of_string!(Load),
     },
     Figure {
         id: "largest_cents",
@@ -273,6 +311,11 @@ static FIGURES: [Figure; 12] = [
             let cents = &report.intonation.as_ref()?.cents;
             cents.iter().map(|cents| cents.abs()).max_by(f64::total_cmp)
         },
+        working: |one, string| {
+            let cents = &one.report(string)?.intonation.as_ref()?.cents;
+            let most = (1..).zip(cents).max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+            most.map(|(fret, _)| Working::Cents { string, fret, compensated: false })
+        },
     },
     Figure {
         id: "compensation_mm",
@@ -281,6 +324,7 @@ static FIGURES: [Figure; 12] = [
         digits: 1,
         more_is_better: None,
         get: |_, report| report.intonation.as_ref().map(|one| one.compensation),
+        working: of_string!(Compensation),
     },
     Figure {
         id: "action_mm",
@@ -289,6 +333,7 @@ static FIGURES: [Figure; 12] = [
         digits: 2,
         more_is_better: None,
         get: |line, _| Some(line.action),
+        working: |one, string| Some(over(string, usize::from(one.design().wanted.action_fret))),
     },
     Figure {
         id: "first_fret_mm",
@@ -297,6 +342,7 @@ static FIGURES: [Figure; 12] = [
         digits: 2,
         more_is_better: None,
         get: |line, _| Some(line.first_fret),
+        working: |_, string| Some(over(string, 1)),
     },
     Figure {
         id: "least_stopped_mm",
@@ -305,6 +351,10 @@ static FIGURES: [Figure; 12] = [
         digits: 3,
         more_is_better: Some(true),
         get: |line, _| line.least_stopped,
+        working: |one, string| {
+            let (stop, fret) = one.study.layout()?.least_stopped_at(string)?;
+            Some(Working::Clearance { string, stop, fret })
+        },
     },
     Figure {
         id: "slot_over_board_mm",
@@ -313,6 +363,7 @@ static FIGURES: [Figure; 12] = [
         digits: 2,
         more_is_better: None,
         get: |line, _| Some(line.slot_over_board),
+        working: of_string!(Slot),
     },
     Figure {
         id: "crest_height_mm",
@@ -321,6 +372,7 @@ static FIGURES: [Figure; 12] = [
         digits: 1,
         more_is_better: None,
         get: |line, _| Some(line.crest_height),
+        working: of_string!(CrestHeight),
     },
     Figure {
         id: "saddle_break_deg",
@@ -329,6 +381,7 @@ static FIGURES: [Figure; 12] = [
         digits: 1,
         more_is_better: None,
         get: |line, _| line.saddle_break.map(Bend::to_degrees),
+        working: of_string!(SaddleBreak),
     },
 ];
 
@@ -358,6 +411,7 @@ fn strings(pair: &[One<'_>; 2], rows: &mut Vec<Row>) {
             let string = &pair[0].design().strings[index].name;
             let name = format!("{}, string {} ({string})", figure.name, index + 1);
             let mut row = row(Group::Strings, Subject::String(index, figure.id), name, cells);
+            row.figures = pair.each_ref().map(|one| (figure.working)(one, index));
             row.better = figure.more_is_better.zip(row.difference).map(|(more, difference)| {
                 if (difference.value > 0.0) == more { Side::B } else { Side::A }
             });
@@ -399,7 +453,10 @@ fn cut_sheet(pair: &[One<'_>; 2], rows: &mut Vec<Row>) {
         });
         if !same(&cells) {
             let name = format!("{}: {}", figure.group.name(), lower(figure.name));
-            rows.push(row(Group::CutSheet, Subject::Figure(figure.id), name, cells));
+            let worked = [figures, others]
+                .map(|figures| figures.get(figure.id).map(|_| Working::Joint(figure.id)));
+            let row = row(Group::CutSheet, Subject::Figure(figure.id), name, cells);
+            rows.push(Row { figures: worked, ..row });
         }
     }
     let has = |sheet: &CutSheet, id: &str| sheet.steps.iter().any(|step| step.id == id);

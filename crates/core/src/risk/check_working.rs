@@ -176,19 +176,19 @@ pub(super) fn of_tallied(
 
 /// The step that leads to the margin of a check that reads so much. None without limits.
 pub(crate) fn margin(bench: &mut Bench<'_>, id: CheckId, value: f64, limit: Limit) -> Option<()> {
-    let reads = number("v", "what the check reads", value, id);
+    let reads = number("V", "what the check reads", value, id);
     let put = |symbol, name, value: Option<f64>| Some(number(symbol, name, value?, id));
-    let below = put("a_1", "it fails at and below", limit.fails_below).zip(put(
+    let below = put("V_1", "it fails at and below", limit.fails_below).zip(put(
         "b_1",
         "it is good from",
         limit.thin_below,
     ));
-    let above = put("a_2", "it fails at and above", limit.fails_above).zip(put(
+    let above = put("V_4", "it fails at and above", limit.fails_above).zip(put(
         "b_2",
         "it is good up to",
         limit.thin_above,
     ));
-    let (low, high) = ("(v - a_1)/(b_1 - a_1)", "(a_2 - v)/(a_2 - b_2)");
+    let (low, high) = ("(V - V_1)/(V_2 - V_1)", "(V_4 - V)/(V_4 - V_3)");
     let formula = match (&below, &above) {
         (Some(_), Some(_)) => format!("min({low}, {high})"),
         (Some(_), None) => low.to_owned(),

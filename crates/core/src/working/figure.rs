@@ -48,6 +48,17 @@ pub enum Figure {
         /// Said as a force.
         as_force: bool,
     },
+    /// How near to a fret a note swings when it is played as hard as wanted.
+    Swings {
+        /// The string, from 0.
+        string: usize,
+        /// The fret it is stopped at, 0 for open.
+        stop: usize,
+        /// The fret that it swings over.
+        fret: usize,
+        /// To which side it is drawn; none for either.
+        drawn: Option<Drawn>,
+    },
     /// By how many cents a stopped note is sharp.
     Cents {
         /// The string, from 0.
@@ -217,6 +228,9 @@ impl Figure {
                 let what = if as_force { "Force" } else { "Travel" };
                 format!("{what} before {}, {}, touches", string(index), note(stop))
             }
+            Self::Swings { string: index, stop, fret, .. } => {
+                format!("Swing of {}, {}, over fret {fret}", string(index), note(stop))
+            }
             Self::Cents { string: index, fret, .. } => {
                 format!("Error of pitch of {}, stopped at {fret}", string(index))
             }
@@ -283,6 +297,9 @@ impl Figure {
                 } else {
                     bench.most(string, most)?;
                 }
+            }
+            Self::Swings { string, stop, fret, drawn } => {
+                bench.lowest(string, (stop, fret), drawn)?;
             }
             Self::Cents { string, fret, compensated } if has(string) => {
                 let report = Strings::of(design, layout);
@@ -397,7 +414,7 @@ impl OfString {
         }
     }
 
-    fn put(self, bench: &mut Bench<'_>, string: usize) -> Option<()> {
+    pub(super) fn put(self, bench: &mut Bench<'_>, string: usize) -> Option<()> {
         match self {
             Self::Slot => bench.slot(string).map(drop),
             Self::CrestHeight => bench.crest_height(Some(string)).map(drop),

@@ -208,21 +208,60 @@ impl Bench<'_> {
 
     /// The largest travel at the pluck of a note without contact.
     pub(super) fn most(&mut self, string: usize, most: Most) -> Option<Term> {
+        let (swings, terms) = self.swings(string, (most.stop, most.fret), most.drawn)?;
+        let formula = format!("max(c/{swings}, 0)");
+        let name = "travel at the pluck before it touches";
+        Some(self.step("d_p", name, formula, terms, most.most, In::Mm, PLUCK))
+    }
+
+    /// How near to a fret a note swings when it is played as hard as wanted, as the last step;
+    /// drawn to the side that is given, or to the one that comes nearer.
+    pub(super) fn lowest(
+        &mut self,
+        string: usize,
+        note: (usize, usize),
+        drawn: Option<Drawn>,
+    ) -> Option<Term> {
+        let wanted = &self.design.wanted;
+        let plucking = Plucking::new(self.layout, wanted.pluck_place.to_mm());
+        let travel = wanted.pluck_travel.to_mm();
+        let left = |drawn| plucking.left(string, note.0, note.1, travel, Some(drawn));
+        let nearer = || match left(Drawn::Away)? <= left(Drawn::Toward)? {
+            true => Some(Drawn::Away),
+            false => Some(Drawn::Toward),
+        };
+        let drawn = drawn.or_else(nearer)?;
+        let lowest = left(drawn)?;
+        let (swings, mut terms) = self.swings(string, note, drawn)?;
+        terms.push(length("d", "wanted travel at the pluck", travel));
+        let formula = format!("c - d {swings}");
+        let name = "clearance where it swings lowest";
+        Some(self.step("", name, formula, terms, lowest, In::Mm, PLUCK))
+    }
+
+    /// How much a note that is stopped at the first of two frets moves over the second for each
+    /// millimetre at the pluck, as a formula with its terms; among them its clearance c.
+    fn swings(
+        &mut self,
+        string: usize,
+        (stop, fret): (usize, usize),
+        drawn: Drawn,
+    ) -> Option<(String, Vec<Term>)> {
         let place = self.design.wanted.pluck_place.to_mm();
         let plucking = Plucking::new(self.layout, place);
-        let whole = plucking.sounding(string, most.stop)?;
+        let whole = plucking.sounding(string, stop)?;
         let line = self.of_string(string)?;
-        let (crest_u, from) = (line.crest_u, plucking.stop_at(most.stop));
-        let clears = match most.stop {
-            0 => self.open(string, most.fret)?,
-            stop => self.stopped(string, stop, most.fret)?,
+        let (crest_u, from) = (line.crest_u, plucking.stop_at(stop));
+        let clears = match stop {
+            0 => self.open(string, fret)?,
+            stop => self.stopped(string, stop, fret)?,
         };
         let along = self.crest_from_nut(Some(string), crest_u);
-        let over = self.fret("u_m", "the fret to clear from the nut", most.fret);
-        let (sounds, x) = if most.stop == 0 {
+        let over = self.fret("u_m", "the fret to clear from the nut", fret);
+        let (sounds, x) = if stop == 0 {
             (Term { symbol: "u_s", ..along }, Term { symbol: "u_m", ..over })
         } else {
-            let stop = self.fret("u_n", "the stop from the nut", most.stop);
+            let stop = self.fret("u_n", "the stop from the nut", stop);
             let name = "length that sounds";
             let terms = vec![along, stop];
             let sounds = self.step("l", name, "u_s - u_n", terms, whole, In::Mm, PLANE);
@@ -231,7 +270,7 @@ impl Bench<'_> {
             (sounds, self.step("x_m", name, "u_m - u_n", vec![over, stop], beyond, In::Mm, PLANE))
         };
         let pluck = length("p_s", "pluck from the saddle", place);
-        let lowest = match most.drawn {
+        let lowest = match drawn {
             Drawn::Away => Term { symbol: "p_s", ..pluck },
             Drawn::Toward => {
                 let formula = format!("{} - p_s", sounds.symbol);
@@ -241,10 +280,8 @@ impl Bench<'_> {
             }
         };
         let (x_, l, a) = (x.symbol, sounds.symbol, lowest.symbol);
-        let formula = format!("max(c/min({x_}/{a}, ({l} - {x_})/({l} - {a})), 0)");
-        let terms = vec![clears, x, lowest, sounds];
-        let name = "travel at the pluck before it touches";
-        Some(self.step("d_p", name, formula, terms, most.most, In::Mm, PLUCK))
+        let formula = format!("min({x_}/{a}, ({l} - {x_})/({l} - {a}))");
+        Some((formula, vec![clears, x, lowest, sounds]))
     }
 
     /// The force that goes with that travel.

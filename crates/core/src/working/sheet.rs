@@ -3,10 +3,11 @@
 
 use super::chain::{Bench, given, is_same, sources};
 use super::crest::Laid;
-use super::figure::hardest;
-use super::{Step, Term};
+use super::figure::{OfString, Together, hardest};
+use super::{Figure, OfFit, OfSpread, Step, Term};
 use crate::dimension::{Dim, Key, Role};
-use crate::joint::{Figure, Group, JointFigures};
+use crate::dryfit::Round;
+use crate::joint::{Figure as JointFigure, Group, JointFigures};
 use crate::study::{Closed, Study};
 use crate::units::{Unit, show_number};
 use crate::verdict::Check;
@@ -49,8 +50,11 @@ impl WorkedSheet {
         for string in 0..closed.layout.strings.len() {
             sections.extend(of_string(study, closed, string, &shared));
         }
+        sections.extend(together(study));
         sections.extend(verdict(closed));
         sections.extend(cuts(study, closed));
+        sections.extend(how_true(study, closed));
+        sections.extend(rounds(study));
         let all: Vec<Step> =
             sections.iter().flat_map(|section| section.steps.iter().cloned()).collect();
         let says = vec![
@@ -171,14 +175,23 @@ fn of_string(study: &Study, closed: &Closed, string: usize, shared: &[Step]) -> 
     if let Some(most) = hardest(study, string) {
         played.most(string, most);
     }
+    let mut tuned = Bench::new(design, layout);
+    tuned.steps = played.steps[..before].to_vec();
+    // none of a string without note and gauge, or without frets
+    let is_tuned = OfString::Compensation.put(&mut tuned, string).is_some();
+    let tuned = if is_tuned { &tuned.steps[before..] } else { &[] };
     let name = design.strings.get(string).map_or("", |string| string.name.trim());
     let title = format!("String {} ({name})", string + 1);
     let (above, new) = bench.steps.split_at(shared.len());
-    let steps = [new, &played.steps[before..]].concat();
+    let steps = [new, &played.steps[before..], tuned].concat();
     let mut one = section(title, steps, above);
     one.says = "Its clearance where a stopped note comes nearest to a fret, and the travel at \
                 the pluck at which it first touches one."
         .to_owned();
+    if is_tuned {
+        one.says += " Then the compensation: where its crest must lie for a true note, u_c, is \
+                     found by trying.";
+    }
     Some(one)
 }
 
@@ -189,6 +202,65 @@ fn own(title: impl Into<String>, steps: Vec<Step>) -> Option<Section> {
     let title = title.into();
     let (says, given) = (String::new(), Vec::new());
     (!steps.is_empty()).then_some(Section { title, says, given, steps, own_letters: true })
+}
+
+/// What all strings do together, and where the bridge must stand for them.
+fn together(study: &Study) -> Option<Section> {
+    let figures = Together::ALL.map(Figure::Together).into_iter().chain([Figure::BridgePlace]);
+    let chains = figures.filter_map(|figure| figure.chain(study));
+    own("All strings together", chains.flat_map(|chain| chain.steps).collect())
+}
+
+/// How the crest spreads, and each check.
+fn how_true(study: &Study, closed: &Closed) -> Option<Section> {
+    let of_crest = OfSpread::ALL.map(Figure::Spread).into_iter();
+    let of_crest = of_crest.filter_map(|figure| figure.chain(study));
+    let mut steps: Vec<Step> = of_crest.flat_map(|chain| chain.steps).collect();
+    for check in &closed.checks {
+        let Some(chain) = Figure::CheckSpread(check.id).chain(study) else { continue };
+        // what each error brings is put in
+        let last = chain.steps.len().saturating_sub(2);
+        steps.extend(chain.steps.into_iter().skip(last).map(|step| {
+            let name = format!("{}: {}", check.id.name(), step.name);
+            Step { name: name.into(), ..step }
+        }));
+    }
+    let mut one = own("How true: the root of the sum of squares", steps)?;
+    one.says = "What each error brings is its slope times its standard uncertainty; in the window \
+                each has a working of its own."
+        .to_owned();
+    Some(one)
+}
+
+/// What the readings of each round say of the joint.
+fn rounds(study: &Study) -> Vec<Section> {
+    let one = |(index, round): (usize, &Round)| {
+        let all = [
+            OfFit::PitchError,
+            OfFit::Pitch,
+            OfFit::OverstandError,
+            OfFit::Overstand,
+            OfFit::CrestError,
+            OfFit::Miss,
+        ];
+        let mut steps: Vec<Step> = Vec::new();
+        for of in all {
+            for step in Figure::Round(index, of).chain(study)?.steps {
+                let is_there = steps.iter().any(|known| known == &step);
+                if !is_there {
+                    steps.push(step);
+                }
+            }
+        }
+        let mut one = section(format!("Round {} of the fitting log", index + 1), steps, &[]);
+        one.says = format!(
+            "As it was read on {}, against the plan as it stands, with the wood of the rounds \
+             before taken off.",
+            round.on
+        );
+        Some(one)
+    };
+    study.design.fitting.iter().enumerate().filter_map(one).collect()
 }
 
 fn verdict(closed: &Closed) -> Option<Section> {
@@ -220,7 +292,8 @@ fn cuts(study: &Study, closed: &Closed) -> Vec<Section> {
         .into_iter()
         .filter(|group| *group != Group::Straightedge)
         .filter_map(|group| {
-            let step = |figure: &Figure| Step::of(figure.name, figure.unit, figure.working.clone());
+            let step =
+                |figure: &JointFigure| Step::of(figure.name, figure.unit, figure.working.clone());
             let steps = figures.of_group(group).map(step).collect();
             own(format!("What to cut: {}", group.name().to_lowercase()), steps)
         })

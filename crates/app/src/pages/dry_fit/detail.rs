@@ -1,13 +1,13 @@
 //! One correction: where wood comes off, what to do, what comes of it, and that it is done.
 
 use egui::{
-    Align2, CentralPanel, Frame, Label, Panel, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
-    pos2, vec2,
+    Align2, CentralPanel, Frame, Label, Panel, Rect, RichText, Role, ScrollArea, Sense, Ui,
+    WidgetInfo, pos2, vec2,
 };
-use overstand_core::dryfit::{Ask, CAUTIONS, Correction, DryFit, Kind, Outcome};
+use overstand_core::dryfit::{Ask, CAUTIONS, Correction, DryFit, Kind, OfOutcome, Outcome, When};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit, parse_length};
-use overstand_core::verdict::State;
+use overstand_core::verdict::{CheckId, State};
 use overstand_core::working::{Figure, OfFit};
 
 use super::entry::Sort;
@@ -115,9 +115,11 @@ fn words(
     for says in &one.says {
         ui.add(Label::new(says.show(style)).wrap());
     }
-    if desk.take == Take::Whole && one.stock.is_none() {
-        worked_out(ui, one, style, view);
-    }
+    let taken = match desk.take {
+        Take::Whole if one.stock.is_none() => When::After(one.kind, None),
+        _ => When::After(one.kind, one.amount.map(|amount| amount.value)),
+    };
+    worked_out(ui, one, (desk.take, taken), style, view);
     let amount = one.amount.map_or(0.0, |amount| amount.value.abs());
     amounts(ui, base, amount, style, desk);
     if let Some(doubt) = base.doubt().or(one.doubt()) {
@@ -125,7 +127,7 @@ fn words(
     }
     ui.add_space(space::M);
     if let Some(fit) = desk.worked.fit() {
-        outcome(ui, fit, &one.outcome, style);
+        outcome(ui, fit, &one.outcome, taken, style, view);
     }
     if one.spare_used() > 0.0 || !one.wood.is_empty() {
         ui.add_space(space::M);
@@ -136,34 +138,63 @@ fn words(
     ui.add_space(space::M);
 }
 
-/// How much wood brings it to the plan, which opens into its working.
-fn worked_out(ui: &mut Ui, one: &Correction, style: LengthStyle, view: &mut View) {
+/// How much wood is taken, and what then goes off the shoulder: each opens into its working.
+fn worked_out(
+    ui: &mut Ui,
+    one: &Correction,
+    (take, taken): (Take, When),
+    style: LengthStyle,
+    view: &mut View,
+) {
     let mm = |value: f64| values::show(value, Unit::Length, 2, style);
     let kind = one.kind;
-    let (amount, error) = match (one.amount, kind) {
-        (Some(amount), _) => (mm(amount.value.abs()), Some(mm(amount.error))),
-        (None, Kind::BothEnds) => {
-            let (mouth, inner) = (mm(one.cut.mouth), mm(one.cut.inner));
-            (format!("{mouth} at the mouth, {inner} at the inner end"), None)
+    let amount = one.amount.map(|amount| mm(amount.value.abs()));
+    let mut said: Vec<(&str, String, OfFit, &str)> = Vec::new();
+    match (take, kind) {
+        // a standard thickness, or one that was typed, is put in
+        (Take::Own(_), _) => {}
+        (Take::Whole, _) if one.stock.is_some() => {}
+        (Take::Half, _) => {
+            said.extend(amount.map(|text| ("Wood:", text, OfFit::Half(kind), "half of the wood")));
         }
-        (None, Kind::Shoulder) => (mm(one.closing.top_off + one.closing.foot_off), None),
-        (None, _) => return,
-    };
-    ui.horizontal(|ui| {
+        (Take::Least, _) => {
+            let what = "the least of the wood";
+            said.extend(amount.map(|text| ("Wood:", text, OfFit::Least(kind), what)));
+        }
+        (Take::Whole, Kind::BothEnds) => {
+            let (mouth, inner) = (mm(one.cut.mouth), mm(one.cut.inner));
+            let text = format!("{mouth} at the mouth, {inner} at the inner end");
+            said.push(("Wood:", text, OfFit::Amount(kind), "how much wood"));
+        }
+        (Take::Whole, _) => {
+            said.extend(amount.map(|text| ("Wood:", text, OfFit::Amount(kind), "how much wood")));
+            let error = one.amount.map(|amount| format!("± {}", mm(amount.error)));
+            said.extend(error.map(|text| ("", text, OfFit::AmountError(kind), "the error of it")));
+        }
+    }
+    let off = one.closing.top_off + one.closing.foot_off;
+    if off > SHOWN {
+        let of = OfFit::Comes(taken, OfOutcome::Shoulder);
+        said.push(("off the shoulder:", mm(off), of, "off the shoulder"));
+    }
+    if one.spare_used() > SHOWN {
+        let of = OfFit::Comes(taken, OfOutcome::Moved);
+        said.push(("joint moved:", mm(one.spare_used()), of, "the joint moved"));
+    }
+    ui.horizontal_wrapped(|ui| {
         let ink = theme::palette(ui).ink;
-        let mut put = |ui: &mut Ui, text: &str, of: OfFit, spoken: &str| {
-            let figure = Figure::Fit(of);
+        for (words, text, of, spoken) in said {
+            if !words.is_empty() {
+                ui.add(Label::new(words).selectable(false));
+            }
             let spoken = format!("{spoken}, {text}");
-            working::figure(ui, text, theme::strong(), ink, figure, &spoken, view);
-        };
-        ui.add(Label::new("Wood:").selectable(false));
-        put(ui, &amount, OfFit::Amount(kind), "how much wood");
-        if let Some(error) = error {
-            let text = format!("± {error}");
-            put(ui, &text, OfFit::AmountError(kind), "the error of it");
+            working::figure(ui, &text, theme::strong(), ink, Figure::Fit(of), &spoken, view);
         }
     });
 }
+
+/// What is less shows as nothing, mm.
+const SHOWN: f64 = 0.005;
 
 /// How much of it is done.
 fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &mut Desk) {
@@ -210,7 +241,17 @@ fn amounts(ui: &mut Ui, base: &Correction, now: f64, style: LengthStyle, desk: &
 }
 
 /// What comes of it, beside how it is now.
-fn outcome(ui: &mut Ui, fit: &DryFit, then: &Outcome, style: LengthStyle) {
+fn outcome(
+    ui: &mut Ui,
+    fit: &DryFit,
+    then: &Outcome,
+    taken: When,
+    style: LengthStyle,
+    view: &mut View,
+) {
+    let design = &fit.real.study.design;
+    let fret = usize::from(design.wanted.action_fret);
+    let bass = design.strings.len().saturating_sub(1);
     let mm = move |value: f64, digits| values::show(value, Unit::Length, digits, style);
     let rows = |outcome: &Outcome| {
         // of a crest that is set the readings leave nothing uncertain
@@ -220,18 +261,22 @@ fn outcome(ui: &mut Ui, fit: &DryFit, then: &Outcome, style: LengthStyle) {
         };
         let headroom = outcome.headroom.map_or_else(|| "–".to_owned(), |value| mm(value, 2));
         [
-            ("Crest", mm(outcome.crest, 2)),
-            ("Crest, ± as read", error),
-            ("Action, bass", mm(outcome.action.1, 2)),
-            ("Action, treble", mm(outcome.action.0, 2)),
-            ("Saddle left up", mm(outcome.reserve.1, 1)),
-            ("Saddle left down", mm(outcome.reserve.0, 1)),
-            ("Headroom to spare", headroom),
-            ("Board over body", mm(outcome.gap.0, 2)),
-            ("Pitch", values::show(outcome.pitch.to_degrees(), Unit::Angle, 2, style)),
-            ("Overstand", mm(outcome.overstand, 2)),
-            ("Spare length left", mm(outcome.spare, 1)),
-            ("Bridge line from joint", mm(outcome.bridge_line, 1)),
+            ("Crest", OfOutcome::Crest, mm(outcome.crest, 2)),
+            ("Crest, ± as read", OfOutcome::CrestError, error),
+            ("Action, bass", OfOutcome::Clearance(bass, fret), mm(outcome.action.1, 2)),
+            ("Action, treble", OfOutcome::Clearance(0, fret), mm(outcome.action.0, 2)),
+            ("Saddle left up", OfOutcome::LeftUp, mm(outcome.reserve.1, 1)),
+            ("Saddle left down", OfOutcome::LeftDown, mm(outcome.reserve.0, 1)),
+            ("Headroom to spare", OfOutcome::Check(CheckId::Headroom), headroom),
+            ("Board over body", OfOutcome::Check(CheckId::BoardOverBody), mm(outcome.gap.0, 2)),
+            (
+                "Pitch",
+                OfOutcome::Pitch,
+                values::show(outcome.pitch.to_degrees(), Unit::Angle, 2, style),
+            ),
+            ("Overstand", OfOutcome::Overstand, mm(outcome.overstand, 2)),
+            ("Spare length left", OfOutcome::Spare, mm(outcome.spare, 1)),
+            ("Bridge line from joint", OfOutcome::BridgeLine, mm(outcome.bridge_line, 1)),
         ]
     };
     ui.spacing_mut().item_spacing.y = 0.0;
@@ -239,16 +284,26 @@ fn outcome(ui: &mut Ui, fit: &DryFit, then: &Outcome, style: LengthStyle) {
     let [now, after] = words.map(|word| word.show().to_owned());
     row(ui, "", HEADS.map(|(name, _)| name.to_owned()), None);
     row(ui, "Will it play", [now, after], Some(words.map(state_of)));
-    for ((name, now), (_, then)) in rows(&fit.real).into_iter().zip(rows(then)) {
-        row(ui, name, [now, then], None);
+    for ((name, of, now), (.., then)) in rows(&fit.real).into_iter().zip(rows(then)) {
+        let texts = [now, then];
+        let places = row(ui, name, texts.clone(), None);
+        let whens = [(When::AsItIs, "as it is"), (taken, "then")];
+        for ((text, place), (when, word)) in texts.iter().zip(places).zip(whens) {
+            if text != "–" {
+                let figure = Figure::Fit(OfFit::Comes(when, of));
+                let spoken = format!("{} {word}, {text}", name.to_lowercase());
+                // as it is and then are one figure where nothing is done
+                working::opener(ui, place, word, figure, &spoken, view);
+            }
+        }
     }
 }
 
 /// What stands over the two values, each with the term that explains it.
 pub(super) const HEADS: [(&str, &str); 2] = [("as it is", "As it is"), ("then", "Then")];
 
-/// A name, and two values at the right.
-fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>) {
+/// A name, and two values at the right; gives back where these stand.
+fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>) -> [Rect; 2] {
     let palette = theme::palette(ui);
     let size = vec2(ui.available_width().min(space::FORM), space::ROW);
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
@@ -262,6 +317,7 @@ fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>)
     painter.text(pos2(rect.left(), middle), Align2::LEFT_CENTER, name, theme::text(), ink);
     let wide = 0.32 * rect.width();
     let is_same = values[0] == values[1];
+    let mut places = [rect; 2];
     for (index, text) in values.into_iter().enumerate() {
         let right = if index == 0 { rect.right() - wide } else { rect.right() };
         let font = if name.is_empty() { theme::label() } else { theme::text() };
@@ -272,6 +328,7 @@ fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>)
         };
         let at = pos2(right, middle);
         let shown = painter.text(at, Align2::RIGHT_CENTER, text, font, colour);
+        places[index] = shown;
         if name.is_empty() {
             tips::on_heading(ui, shown, HEADS[index]);
         }
@@ -280,6 +337,7 @@ fn row(ui: &mut Ui, name: &str, values: [String; 2], states: Option<[State; 2]>)
             marks::small_state(painter, at, states[index], colour);
         }
     }
+    places
 }
 
 /// Keeps the round with what is done about it.

@@ -2,6 +2,7 @@
 //! over its plan.
 
 use egui::{Align2, Id, Pos2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
+use overstand_core::dimension::Dim;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::working::{Figure, OfFit};
@@ -17,6 +18,8 @@ use crate::view::{CanvasId, View};
 /// A figure with its error, and what was planned.
 struct Found {
     of: [OfFit; 2],
+    /// The dimension that was planned.
+    plan: Dim,
     name: &'static str,
     unit: Unit,
     value: f64,
@@ -40,6 +43,7 @@ pub(super) fn show(
         let all = [
             Found {
                 of: [OfFit::Pitch, OfFit::PitchError],
+                plan: Dim::Pitch,
                 name: "Pitch",
                 unit: Unit::Angle,
                 value: fit.told.pitch.to_degrees(),
@@ -48,6 +52,7 @@ pub(super) fn show(
             },
             Found {
                 of: [OfFit::Overstand, OfFit::OverstandError],
+                plan: Dim::Overstand,
                 name: "Overstand",
                 unit: Unit::Length,
                 value: fit.told.overstand,
@@ -56,6 +61,7 @@ pub(super) fn show(
             },
             Found {
                 of: [OfFit::Crest, OfFit::CrestError],
+                plan: Dim::CrestHeight,
                 name: "Crest height needed",
                 unit: Unit::Length,
                 value: fit.real.crest,
@@ -70,7 +76,7 @@ pub(super) fn show(
         for (index, figure) in all.iter().enumerate() {
             let left = inner.left() + wide * index as f32;
             let place = Rect::from_min_size(pos2(left, strip.top()), vec2(wide, strip.height()));
-            one(ui, place, figure, style, view);
+            one(ui, place, study, figure, style, view);
         }
     }
     let (heading, shown) = match desk.worked.fit() {
@@ -93,7 +99,7 @@ pub(super) fn show(
 }
 
 /// A figure: its name, its value with the error, and what was planned.
-fn one(ui: &mut Ui, rect: Rect, found: &Found, style: LengthStyle, view: &mut View) {
+fn one(ui: &mut Ui, rect: Rect, study: &Study, found: &Found, style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
     let show = |value: f64| values::show(value, found.unit, 2, style);
     let (value, error) = (show(found.value), format!("± {}", show(found.error)));
@@ -112,12 +118,17 @@ fn one(ui: &mut Ui, rect: Rect, found: &Found, style: LengthStyle, view: &mut Vi
     let at = pos2(value_place.right() + space::M, below);
     let error_place = put(at, &error, theme::title(), palette.ink);
     let at = pos2(rect.left(), value_place.bottom() + 2.0);
-    put(at, &planned, theme::label(), palette.dim);
+    let planned_place = put(at, &planned, theme::label(), palette.dim);
     let [name, error_name] =
         [found.name.to_lowercase(), format!("the error of the {}", found.name.to_lowercase())];
     for (of, place, name, text) in
         [(found.of[0], value_place, name, value), (found.of[1], error_place, error_name, error)]
     {
         opener(ui, place, "fit", Figure::Fit(of), &format!("{name} as read, {text}"), view);
+    }
+    // one that is held was typed
+    if found.plan.key().is_found(&study.design) {
+        let spoken = format!("{}, {planned}", found.name.to_lowercase());
+        opener(ui, planned_place, "planned", Figure::Dim(found.plan.key()), &spoken, view);
     }
 }

@@ -5,14 +5,16 @@ use egui_plot::{HLine, Line, MarkerShape, PlotPoints, Points};
 use overstand_core::dryfit::{Amount, Round, Step};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::working::{Figure, OfFit};
 
 use super::{Desk, round};
 use crate::chart::{Axis, Chart, place};
 use crate::command::Command;
 use crate::pages::fields::dim;
-use crate::panels::tips;
+use crate::panels::{tips, working};
 use crate::theme::{self, space, stroke};
 use crate::values;
+use crate::view::View;
 
 /// Shows it.
 pub(super) fn show(
@@ -20,6 +22,7 @@ pub(super) fn show(
     study: &Study,
     style: LengthStyle,
     desk: &Desk,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let rounds = &study.design.fitting;
@@ -57,7 +60,7 @@ pub(super) fn show(
     }
     ScrollArea::both().id_salt("log").auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
-        table(ui, &desk.worked.steps, rounds, style);
+        table(ui, &desk.worked.steps, rounds, style, view);
         for (index, (step, round)) in desk.worked.steps.iter().zip(rounds).enumerate() {
             one(ui, index, step, round, style);
         }
@@ -124,7 +127,7 @@ pub(super) const HEADS: [(&str, &str); 6] = [
     ("Off the plan", "Off the plan"),
 ];
 
-fn table(ui: &mut Ui, steps: &[Step], rounds: &[Round], style: LengthStyle) {
+fn table(ui: &mut Ui, steps: &[Step], rounds: &[Round], style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
     let mm = |value: f64| values::show(value, Unit::Length, 2, style);
     let angle = |value: f64| values::show(value.to_degrees(), Unit::Angle, 2, style);
@@ -140,11 +143,37 @@ fn table(ui: &mut Ui, steps: &[Step], rounds: &[Round], style: LengthStyle) {
             ui.label(round.on.to_string());
             match (&step.told, step.miss) {
                 (Ok((told, crest)), Some(miss)) => {
-                    ui.label(format!("{} ± {}", angle(told.pitch), angle(told.pitch_error())));
-                    ui.label(format!("{} ± {}", mm(told.overstand), mm(told.overstand_error())));
-                    ui.label(mm(crest.value));
-                    let miss = format!("{} ± {}", mm(miss.value), mm(miss.error));
-                    ui.label(RichText::new(miss).font(theme::strong()));
+                    let (pitch, over) = (angle(told.pitch), mm(told.overstand));
+                    let errors = [angle(told.pitch_error()), mm(told.overstand_error())];
+                    let [pitch_error, over_error] = errors.map(|error| format!("± {error}"));
+                    let miss_error = format!("± {}", mm(miss.error));
+                    let cells: [&[(String, OfFit, &str)]; 4] = [
+                        &[
+                            (pitch, OfFit::Pitch, "pitch"),
+                            (pitch_error, OfFit::PitchError, "error of the pitch"),
+                        ],
+                        &[
+                            (over, OfFit::Overstand, "overstand"),
+                            (over_error, OfFit::OverstandError, "error of the overstand"),
+                        ],
+                        &[(mm(crest.value), OfFit::Crest, "crest needed")],
+                        &[
+                            (mm(miss.value), OfFit::Miss, "off the plan"),
+                            (miss_error, OfFit::CrestError, "error of the crest needed"),
+                        ],
+                    ];
+                    for (column, cell) in cells.into_iter().enumerate() {
+                        let font = if column == 3 { theme::strong() } else { theme::text() };
+                        ui.horizontal(|ui| {
+                            ui.spacing_mut().item_spacing.x = space::M;
+                            for (text, of, name) in cell {
+                                let figure = Figure::Round(index, *of);
+                                let spoken = format!("{name}, round {}: {text}", index + 1);
+                                let (font, ink) = (font.clone(), palette.ink);
+                                working::figure(ui, text, font, ink, figure, &spoken, view);
+                            }
+                        });
+                    }
                 }
                 _ if round.readings.is_empty() => {
                     ui.label(RichText::new("nothing read").color(palette.dim));

@@ -120,7 +120,7 @@ pub(crate) fn show(
     let mut commands = Vec::new();
     sized(Panel::left("readings"), side, space::PRINT).show(ui, |ui| {
         ui.take_available_width();
-        readings::show(ui, study, style, desk, &mut commands);
+        readings::show(ui, study, style, desk, view, &mut commands);
     });
     sized(Panel::right("verdict"), side, space::VERDICT).show(ui, |ui| {
         ui.take_available_width();
@@ -164,8 +164,10 @@ fn right(
             desk.after = true;
         }
     });
-    let shown = then.filter(|_| desk.after).unwrap_or(&fit.real.study);
-    verdict::look(ui, shown, style, view);
+    match then.filter(|_| desk.after) {
+        Some(then) => verdict::look(ui, then, "then", style, view),
+        None => verdict::look(ui, &fit.real.study, "as it is", style, view),
+    }
 }
 
 /// What was found, the drawing, and below them what to do, set-up and log.
@@ -196,7 +198,7 @@ fn middle(
     ui.add_space(space::S);
     match leaf {
         Leaf::ToDo => to_do::show(ui, study, style, desk, view, commands),
-        Leaf::SetUp => set_up::show(ui, style, desk),
-        Leaf::Log => log::show(ui, study, style, desk, commands),
+        Leaf::SetUp => set_up::show(ui, style, desk, view),
+        Leaf::Log => log::show(ui, study, style, desk, view, commands),
     }
 }

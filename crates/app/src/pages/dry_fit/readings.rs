@@ -6,13 +6,15 @@ use overstand_core::dryfit::{Reading, What, how_to_read};
 use overstand_core::study::Study;
 use overstand_core::units::{Angle, Length, LengthStyle, Unit, parse_angle, parse_length};
 use overstand_core::verdict::State;
+use overstand_core::working::{Figure, OfFit};
 
 use super::{Desk, Entry, entry, round};
 use crate::command::Command;
 use crate::pages::fields::{WIDE, dim, field, heading, labelled, refusal, state_line};
+use crate::panels::working;
 use crate::theme::{self, space};
 use crate::values;
-use crate::view::Draft;
+use crate::view::{Draft, View};
 
 /// Most letters of a note.
 const NOTE: usize = 2000;
@@ -25,6 +27,7 @@ pub(super) fn show(
     study: &Study,
     style: LengthStyle,
     desk: &mut Desk,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let design = &study.design;
@@ -47,7 +50,7 @@ pub(super) fn show(
         theme::beside_scroll_bar(ui);
         said(ui, style, desk);
         for (index, reading) in readings.iter().enumerate() {
-            one(ui, study, index, reading, style, desk, commands);
+            one(ui, study, index, reading, style, desk, view, commands);
         }
         new_reading(ui, study, style, desk, commands);
         about(ui, study, desk, commands);
@@ -74,6 +77,7 @@ fn said(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
 
 /// A reading: its name, its value and error to be typed over, what the plan says and what
 /// the joint that was found would read.
+#[expect(clippy::too_many_arguments, reason = "all of a reading meets there")]
 fn one(
     ui: &mut Ui,
     study: &Study,
@@ -81,6 +85,7 @@ fn one(
     reading: &Reading,
     style: LengthStyle,
     desk: &mut Desk,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let palette = theme::palette(ui);
@@ -151,15 +156,31 @@ fn one(
             }
         }));
     }
-    let mut says = match desk.worked.planned.get(index) {
-        Some(Ok(value)) => format!("plan {}", show(*value)),
-        _ => "nothing to hold it against".to_owned(),
+    let Some(Ok(planned)) = desk.worked.planned.get(index) else {
+        dim(ui, "nothing to hold it against");
+        return;
     };
     let miss = desk.worked.fit().and_then(|fit| fit.told.misses.get(index));
+    // a thread that runs along the centre line passes it nowhere
+    let has_plan = !matches!(reading.what, What::Aim { .. });
+    let mut said = vec![("plan", show(*planned), has_plan.then_some(OfFit::AsPlanned(index)))];
     if let Some(fitted) = miss.and_then(|miss| miss.fitted) {
-        says += &format!(" · joint as found {}", show(fitted));
+        said.push(("· joint as found", show(fitted), Some(OfFit::AsFound(index))));
     }
-    dim(ui, &says);
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = space::S;
+        for (words, text, of) in said {
+            dim(ui, words);
+            let Some(of) = of else {
+                dim(ui, &text);
+                continue;
+            };
+            let words = words.trim_start_matches("· ");
+            let spoken = format!("reading {}, {words} {text}", index + 1);
+            let (font, colour) = (theme::label(), palette.dim);
+            working::figure(ui, &text, font, colour, Figure::Fit(of), &spoken, view);
+        }
+    });
 }
 
 /// What was measured, in a few words, with how far across and the straightedge's edge.

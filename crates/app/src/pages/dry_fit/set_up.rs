@@ -1,16 +1,18 @@
 //! After the glue: what is set, in the order in which it is done.
 
 use egui::{Grid, Label, Response, RichText, ScrollArea, Ui};
-use overstand_core::dryfit::SetUp;
+use overstand_core::dryfit::{SetUp, When};
 use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::working::{Figure, OfFit};
 
 use super::Desk;
-use crate::panels::tips;
+use crate::panels::{tips, working};
 use crate::theme::{self, space};
 use crate::values;
+use crate::view::View;
 
 /// Shows the steps.
-pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
+pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk, view: &mut View) {
     let Some(set_up) = &desk.worked.set_up else {
         let text = "The set-up comes after the glue. Tick “Neck and body are glued” on the left, \
                     read the straightedge once more, and it stands here in the order in which it \
@@ -39,9 +41,13 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk) {
                     ui.end_row();
                     for row in &step.rows {
                         ui.add(Label::new(&row.name).truncate());
-                        for value in &row.values {
+                        let numbers = row.values.iter().zip(&row.of).zip(&step.columns);
+                        for ((value, of), column) in numbers {
                             let text = values::show(*value, Unit::Length, 2, style);
-                            ui.add(Label::new(RichText::new(text).font(theme::strong())));
+                            let figure = Figure::Fit(OfFit::Comes(When::AsItIs, *of));
+                            let spoken = format!("{}: {}, {column}, {text}", step.title, row.name);
+                            let (font, ink) = (theme::strong(), theme::palette(ui).ink);
+                            working::figure(ui, &text, font, ink, figure, &spoken, view);
                         }
                         ui.end_row();
                     }

@@ -4,14 +4,16 @@ use std::sync::Arc;
 
 use egui::{Label, RichText, ScrollArea, Ui};
 use overstand_core::dimension::Key;
-use overstand_core::risk::{Better, Plan, Risk, Safest, Standing};
+use overstand_core::risk::{Better, Plan, Risk, Safest, Standing, show_chance};
 use overstand_core::study::Study;
-use overstand_core::units::LengthStyle;
+use overstand_core::units::{LengthStyle, show_number};
+use overstand_core::working::{Figure, OfTrials};
 
 use super::map::choose;
 use super::work::Task;
 use crate::command::Command;
 use crate::panels::verdict::card;
+use crate::panels::working::{self, Of, Whose};
 use crate::theme::{self, space};
 use crate::view::View;
 use crate::{marks, values};
@@ -81,7 +83,7 @@ pub(super) fn show(
                 let place = all.with_min_x(left).with_max_x(left + width);
                 let builder = egui::UiBuilder::new().id_salt(name).max_rect(place);
                 let mut column = ui.new_child(builder);
-                aim(&mut column, study, name, standing, better, style, commands);
+                aim(&mut column, study, name, standing, better, style, view, commands);
                 bottom = bottom.max(column.min_rect().bottom());
             }
             ui.advance_cursor_after_rect(all.with_max_y(bottom));
@@ -90,6 +92,7 @@ pub(super) fn show(
 }
 
 /// One aim: how safe it is, what it changes, and the button that makes it.
+#[expect(clippy::too_many_arguments, reason = "the card is where all of it meets")]
 fn aim(
     ui: &mut Ui,
     study: &Study,
@@ -97,6 +100,7 @@ fn aim(
     standing: &Standing,
     better: Option<&Better>,
     style: LengthStyle,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     card(ui, |ui| {
@@ -104,6 +108,7 @@ fn aim(
         ui.add(Label::new(RichText::new(name).font(theme::heading())).selectable(false));
         let says = values::capital(&standing.says());
         ui.add(Label::new(RichText::new(says).font(theme::strong())).wrap());
+        found(ui, name, standing, better, style, view);
         let Some(better) = better else { return };
         if better.changes.is_empty() {
             theme::remark(ui, "It is where it stands already.");
@@ -115,6 +120,44 @@ fn aim(
         let step = format!("Aim for the {}", name.to_lowercase());
         if button.accessible_name(format!("Apply: {}", name.to_lowercase())).clicked() {
             commands.push(Command::edit(step, better.design.clone()));
+        }
+    });
+}
+
+/// How chance and margin of an aim were found, and what crest it takes.
+fn found(
+    ui: &mut Ui,
+    name: &'static str,
+    standing: &Standing,
+    better: Option<&Better>,
+    style: LengthStyle,
+    view: &mut View,
+) {
+    let ink = theme::palette(ui).ink;
+    let mut put = |ui: &mut Ui, text: &str, figure: Of<'_>, what: &str| {
+        let spoken = format!("{what}, {}: {text}", name.to_lowercase());
+        working::figure(ui, text, theme::text(), ink, figure, &spoken, view);
+    };
+    let aim = name.to_lowercase();
+    let whose = better.map(|better| Whose { name: &aim, design: &better.design });
+    ui.horizontal_wrapped(|ui| {
+        ui.add(Label::new("How that was found:").selectable(false));
+        let (of, all) = standing.played;
+        let share = OfTrials::Share { what: "It plays with adjustment left", of, all };
+        let chance = show_chance(standing.chance);
+        put(ui, &chance, Of::new(Figure::Trials(share), whose), "the chance");
+        if let (Some(id), Some(worst)) = (standing.check, standing.worst) {
+            let of = OfTrials::Worst { id, value: worst.value, limit: worst.limit };
+            let margin = show_number(standing.margin, 2);
+            put(ui, &margin, Of::new(Figure::Trials(of), whose), "the worst margin");
+        }
+        let Some(better) = better else { return };
+        let follows = better.changes.iter().filter(|change| change.key.is_found(&better.design));
+        for change in follows {
+            let info = change.key.dim.info();
+            let text = values::show_dim(info, change.to, style);
+            let figure = Of::new(Figure::Dim(change.key), whose);
+            put(ui, &text, figure, &info.name.to_lowercase());
         }
     });
 }

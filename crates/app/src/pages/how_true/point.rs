@@ -12,10 +12,13 @@ use overstand_core::risk::aimed;
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 use overstand_core::verdict::State;
+use overstand_core::working::Figure;
 
 use super::map::{MapChart, REACHES, Sight};
 use crate::canvas::{landed, step};
 use crate::command::Command;
+use crate::panels::tips;
+use crate::panels::working::{self, Of, Whose};
 use crate::theme::{self, space, stroke};
 use crate::view::{CanvasId, Drag, View};
 use crate::{marks, values};
@@ -52,18 +55,40 @@ pub(super) fn tip(
     sight: Sight,
     transform: &PlotTransform,
     style: LengthStyle,
-    view: &View,
+    view: &mut View,
 ) {
     let id = ui.scope_id().with("ground of the map");
     let response = ui.interact(*transform.frame(), id, Sense::hover());
     let Some(at) = response.hover_pos().filter(|_| view.drag.is_none()) else { return };
     let place = transform.value_from_position(at);
     let values = [place.x, place.y];
+    if working::is_asked(ui, &response) {
+        of_verdict_there(&study.design, sight.keys, values, style, view);
+    }
     response.on_hover_ui_at_pointer(|ui| {
         let words = place_words(&study.design, sight.keys, values, style);
         ui.label(RichText::new(values::capital(&words)).font(theme::strong()));
         ui.label(verdict_there(&study.design, sight.keys, values, style));
+        tips::small(ui, working::KEY_SAYS);
     });
+}
+
+/// Opens the working of what decides with the two dimensions elsewhere.
+fn of_verdict_there(
+    design: &Design,
+    keys: [Key; 2],
+    at: [f64; 2],
+    style: LengthStyle,
+    view: &mut View,
+) {
+    let there = aimed(design, &[(keys[0], at[0]), (keys[1], at[1])]);
+    let Some(study) = there.as_ref().map(Study::of) else { return };
+    let worst =
+        study.closed().and_then(|closed| closed.checks.iter().min_by_key(|check| check.state));
+    let Some(worst) = worst else { return };
+    let name = place_words(design, keys, at, style);
+    let whose = Whose { name: &name, design: &study.design };
+    Of::new(Figure::Check(worst.id), Some(whose)).toggle(view);
 }
 
 /// What the verdict would be with the two dimensions elsewhere.

@@ -263,7 +263,8 @@ fn checks(
     ScrollArea::vertical().id_salt("odds").auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
         for one in odds {
-            line(ui, one, spreads.iter().find(|spread| spread.id == one.id), style, view);
+            let spread = spreads.iter().find(|spread| spread.id == one.id);
+            line(ui, one, spread, trials.seed, style, view);
         }
     });
 }
@@ -287,6 +288,7 @@ fn line(
     ui: &mut Ui,
     one: &Odds,
     spread: Option<&CheckSpread>,
+    seed: u64,
     style: LengthStyle,
     view: &mut View,
 ) {
@@ -319,21 +321,40 @@ fn line(
     // a hundredth of a millimetre is less than a thousandth of an inch
     let digits = if style.is_inch() { DIGITS + 1 } else { DIGITS };
     let squares = spread.and_then(CheckSpread::within_95);
+    let has_squares = squares.is_some();
     let squares = squares
         .map_or("–".to_owned(), |half| format!("±{}", values::show(half, unit, digits, style)));
-    number(3, &squares);
+    let by_squares = number(3, &squares);
     let mean = values::show(one.mean, unit, digits, style);
     let (half, _) = values::parts(2.0 * one.standard, unit, digits, style);
-    let mean = format!("{mean} ± {half}");
-    number(4, &mean);
+    let half = format!("± {half}");
+    let deviation = number(4, &half);
+    let at = deviation.left_center() - vec2(space::M, 0.0);
+    let middle = ui.painter().text(at, Align2::RIGHT_CENTER, &mean, theme::text(), ink);
     let spoken = format!(
-        "{}: holds in {holds}, at the worst {worst}, {squares} by root sum of squares, mean {mean}",
+        "{}: holds in {holds}, at the worst {worst}, {squares} by root sum of squares, mean {mean} \
+         {half}",
         one.id.name()
     );
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
     response.on_hover_text(spoken);
     let (what, all) = (one.id.name(), one.fails + one.thin + one.good);
-    let figure = counted(OfTrials::Share { what, of: one.thin + one.good, all }, view);
-    let spoken = format!("how often it holds: {}, {holds}", what.to_lowercase());
-    opener(ui, held.expand2(vec2(space::S, 1.0)), "odds", figure, &spoken, view);
+    let share = counted(OfTrials::Share { what, of: one.thin + one.good, all }, view);
+    let (id, of, name) = (one.id, one.tallied, what.to_lowercase());
+    let mut opens = vec![
+        (held, share, format!("how often it holds: {name}, {holds}")),
+        (middle, counted(OfTrials::Mean { id, of, seed }, view), format!("mean: {name}, {mean}")),
+        (
+            deviation,
+            counted(OfTrials::Deviation { id, of, seed }, view),
+            format!("two standard deviations: {name}, {half}"),
+        ),
+    ];
+    if has_squares {
+        let spoken = format!("± by squares: {name}, {squares}");
+        opens.push((by_squares, Figure::CheckSpread(id), spoken));
+    }
+    for (place, figure, spoken) in opens {
+        opener(ui, place.expand2(vec2(space::S, 1.0)), "odds", figure, &spoken, view);
+    }
 }
