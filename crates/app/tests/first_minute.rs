@@ -341,7 +341,7 @@ fn does(place: &str, keys: &str) {
         ("At a handle", "W") => {
             focus(&mut window, Role::Slider, CREST);
             window.press(Modifiers::NONE, Key::W);
-            assert!(window.says("Crest height is held: it is put in"));
+            assert!(window.says("It is held: it is put in"));
             focus(&mut window, Role::Slider, "Pitch, whole elevation");
             window.press(Modifiers::NONE, Key::W);
             assert!(window.says("Pitch is found: with"));

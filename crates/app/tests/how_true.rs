@@ -263,6 +263,17 @@ fn the_safest_aim_is_applied_and_undone() {
     window.harness.get_by_role_and_label(Role::Button, "Seek the safest aim").click();
     window.wait("the aims", |window| window.says("Widest margin"));
     window.harness.run();
+    // each number says how it was found; crest and pitch are those of the design that would be
+    for (part, says) in [
+        ("Working of the chance, as it stands: ", "100 k/N"),
+        ("Working of the worst margin, widest margin: ", "(V - V_1)/(V_2 - V_1)"),
+        ("Working of pitch, highest chance: ", " · highest chance"),
+    ] {
+        let opener = window.text(part);
+        window.press_named(Role::Button, &opener);
+        assert!(window.says(says), "{opener}");
+        window.press(Modifiers::NONE, Key::Escape);
+    }
     let names = ["Apply: widest margin", "Apply: highest chance"];
     let name = names.into_iter().find(|name| window.has_button(name)).expect("one is better");
     window.press_named(Role::Button, name);

@@ -5,13 +5,15 @@ use egui::{
     Area, Color32, CursorIcon, EventFilter, Id, Order, Pos2, Rect, Response, Sense, Stroke,
 };
 use overstand_core::dimension::{Dim, Key};
+use overstand_core::working::Figure;
 use overstand_drawing::handles::Handle;
 
 use super::gear::{Gear, landed, step};
 use super::{Sheet, Transform};
 use crate::command::Command;
+use crate::panels::field;
 use crate::panels::status_bar::next_follower;
-use crate::panels::{field, working};
+use crate::panels::working::{self, Of};
 use crate::theme::{self, Palette, space, stroke};
 use crate::tour::{self, Spot};
 use crate::view::{CanvasId, Draft, Drag, Field, View};
@@ -101,7 +103,7 @@ fn one(
         commands.extend(next_follower(&sheet.study.design, dim, view));
     }
     if working::is_asked(ui, &response) {
-        working::of_dimension(sheet.study, dim.key(), view);
+        Of::from(Figure::Dim(dim.key())).toggle(view);
     }
     let typed = Field::AtHandle(sheet.id, dim);
     let wants_typing = response.double_clicked()

@@ -8,7 +8,7 @@ use egui::{
     Sense, Stroke, Ui, WidgetInfo, Window, vec2,
 };
 use overstand_core::design::Design;
-use overstand_core::dimension::{self, Key};
+use overstand_core::dimension;
 use overstand_core::study::Study;
 use overstand_core::working::{Chain, Figure, OfTrials, Step};
 
@@ -99,7 +99,15 @@ pub(crate) struct Worked {
     of: Option<(Asked, u64)>,
     title: String,
     chain: Option<Chain>,
+    /// Why there are no steps.
+    lacks: &'static str,
 }
+
+/// Said of what was typed.
+const HELD: &str = "It is held: it is put in, and nothing is worked out.";
+/// Said of what this design has not.
+const LACKS: &str =
+    "This design has no such figure: there is nothing to work out, or it does not close.";
 
 impl Worked {
     fn update(&mut self, study: &Study, revision: u64, asked: &Asked) {
@@ -107,14 +115,25 @@ impl Worked {
             return;
         }
         let figure = asked.figure;
-        let (title, chain) = match &asked.of {
-            None => (figure.name(study), figure.chain(study)),
+        let of = Some((asked.clone(), revision));
+        *self = match &asked.of {
+            None => Self { of, ..Self::told(study, figure) },
             Some((name, design)) => {
-                let study = Study::of(design);
-                (format!("{} · {name}", figure.name(&study)), figure.chain(&study))
+                let told = Self::told(&Study::of(design), figure);
+                Self { of, title: format!("{} · {name}", told.title), ..told }
             }
         };
-        *self = Self { of: Some((asked.clone(), revision)), title, chain };
+    }
+
+    fn told(study: &Study, figure: Figure) -> Self {
+        let is_held = match figure {
+            Figure::Dim(key) => {
+                key.dim.info().role == dimension::Role::Given || !key.is_found(&study.design)
+            }
+            _ => false,
+        };
+        let lacks = if is_held { HELD } else { LACKS };
+        Self { of: None, title: figure.name(study), chain: figure.chain(study), lacks }
     }
 }
 
@@ -137,17 +156,6 @@ pub(crate) fn is_asked(ui: &Ui, response: &Response) -> bool {
     (response.has_focus() || response.hovered())
         && !ui.ctx().text_edit_focused()
         && ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, KEY))
-}
-
-/// Opens the working of a dimension; of one that is held, and so put in, it says that.
-pub(crate) fn of_dimension(study: &Study, key: Key, view: &mut View) {
-    let info = key.dim.info();
-    if info.role != dimension::Role::Given && key.is_found(&study.design) {
-        Of::from(Figure::Dim(key)).toggle(view);
-    } else {
-        let name = key.name(&study.design);
-        view.say(format!("{name} is held: it is put in, and nothing is worked out."));
-    }
 }
 
 /// A figure in a table, whose cells the keyboard goes over with the arrow keys.
@@ -212,10 +220,23 @@ pub(crate) fn figure<'a>(
     spoken: &str,
     view: &mut View,
 ) {
+    figure_at(ui, text, (font, colour), "words", figure.into(), spoken, view);
+}
+
+/// The same where it may stand twice on a page: `salt` tells the places apart.
+pub(crate) fn figure_at(
+    ui: &mut Ui,
+    text: &str,
+    (font, colour): (FontId, Color32),
+    salt: &'static str,
+    figure: Of<'_>,
+    spoken: &str,
+    view: &mut View,
+) {
     let galley = ui.painter().layout_no_wrap(text.to_owned(), font, colour);
     let (rect, _) = ui.allocate_exact_size(galley.size(), Sense::hover());
     ui.painter().galley(rect.min, galley, colour);
-    opener(ui, rect.expand2(vec2(space::S, 1.0)), "words", figure, spoken, view);
+    opener(ui, rect.expand2(vec2(space::S, 1.0)), salt, figure, spoken, view);
 }
 
 /// Shows the card of the figure that is open, in front of the page.
@@ -240,9 +261,7 @@ pub(crate) fn card(ui: &Ui, study: &Study, revision: u64, worked: &mut Worked, v
         .show(ui.ctx(), |ui| match &worked.chain {
             Some(chain) => steps(ui, chain),
             None => {
-                let text = "This design has no such figure: there is nothing to work out, or it \
-                            does not close.";
-                theme::remark(ui, text);
+                theme::remark(ui, worked.lacks);
             }
         });
     if !is_open {

@@ -179,12 +179,12 @@ pub(crate) fn margin(bench: &mut Bench<'_>, id: CheckId, value: f64, limit: Limi
     let reads = number("V", "what the check reads", value, id);
     let put = |symbol, name, value: Option<f64>| Some(number(symbol, name, value?, id));
     let below = put("V_1", "it fails at and below", limit.fails_below).zip(put(
-        "b_1",
+        "V_2",
         "it is good from",
         limit.thin_below,
     ));
     let above = put("V_4", "it fails at and above", limit.fails_above).zip(put(
-        "b_2",
+        "V_3",
         "it is good up to",
         limit.thin_above,
     ));

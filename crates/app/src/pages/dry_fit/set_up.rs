@@ -46,8 +46,9 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk, view: &mut View
                             let text = values::show(*value, Unit::Length, 2, style);
                             let figure = Figure::Fit(OfFit::Comes(When::AsItIs, *of));
                             let spoken = format!("{}: {}, {column}, {text}", step.title, row.name);
-                            let (font, ink) = (theme::strong(), theme::palette(ui).ink);
-                            working::figure(ui, &text, font, ink, figure, &spoken, view);
+                            let pen = (theme::strong(), theme::palette(ui).ink);
+                            let of = figure.into();
+                            working::figure_at(ui, &text, pen, step.id, of, &spoken, view);
                         }
                         ui.end_row();
                     }

@@ -136,7 +136,7 @@ fn found(
     let ink = theme::palette(ui).ink;
     let mut put = |ui: &mut Ui, text: &str, figure: Of<'_>, what: &str| {
         let spoken = format!("{what}, {}: {text}", name.to_lowercase());
-        working::figure(ui, text, theme::text(), ink, figure, &spoken, view);
+        working::figure_at(ui, text, (theme::text(), ink), "aim", figure, &spoken, view);
     };
     let aim = name.to_lowercase();
     let whose = better.map(|better| Whose { name: &aim, design: &better.design });
