@@ -101,7 +101,7 @@ fn how_true_opens_its_figures() {
     open(&mut window, "Root of squares");
     assert!(window.says("z s_B"));
     open_both_ways(&mut window, "± by squares: saddle travel", "(a_1 - b_1)/(2 w_1)");
-    assert!(window.says("The other") && window.says("JCGM 100"));
+    assert!(window.says("Each of the other") && window.says("JCGM 100"));
     open_both_ways(&mut window, "mean: saddle travel", "v + S_1/N");
     assert!(window.says("from the same seed, 1,") && window.says("JCGM 101"));
     let deviation = "two standard deviations: saddle travel";

@@ -341,6 +341,10 @@ fn every_dimension_that_follows_can_be_followed() {
 fn every_check_and_every_figure_of_the_joint_can_be_followed() {
     for (name, study) in studies() {
         let closed = study.closed().unwrap();
+        let (below, above) = Risk::of(&study).unwrap().budget.reserve;
+        followed(&name, &study, Figure::SaddleLeft { down: true }, below);
+        followed(&name, &study, Figure::SaddleLeft { down: false }, above);
+        followed(&name, &study, Figure::Crest, closed.layout.middle.crest_height);
         for check in &closed.checks {
             followed(&name, &study, Figure::Check(check.id), check.working.result);
             let margin = check.reading.margin();

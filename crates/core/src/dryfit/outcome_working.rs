@@ -1,9 +1,8 @@
 //! How what comes of a joint comes about: as it is, or once a correction is done.
 
-use super::correction::{Correction, Kind, crests};
+use super::correction::{Correction, Kind};
 use super::fit::DryFit;
 use super::working::{Made, OfFit, crest_error, exact};
-use crate::layout::StringLine;
 use crate::verdict::CheckId;
 use crate::working::{Bench, Chain, Figure, In, OfString, PLANE, Term, angle, length, letter};
 
@@ -92,6 +91,8 @@ pub(super) fn chain(fit: &DryFit, when: When, of: OfOutcome) -> Option<Chain> {
         OfOutcome::Clearance(string, fret) => Some(Figure::Clearance { string, stop: 0, fret }),
         OfOutcome::String(string, of) => Some(Figure::String(string, of)),
         OfOutcome::Check(id) => Some(Figure::Check(id)),
+        OfOutcome::LeftDown => Some(Figure::SaddleLeft { down: true }),
+        OfOutcome::LeftUp => Some(Figure::SaddleLeft { down: false }),
         _ => None,
     };
     if let Some(figure) = figure {
@@ -120,8 +121,6 @@ pub(super) fn chain(fit: &DryFit, when: When, of: OfOutcome) -> Option<Chain> {
             let (by, _) = fit.crest_slopes(then.as_ref().and_then(Then::single))?;
             crest_error(&mut bench, fit, by, outcome.crest_error)?;
         }
-        OfOutcome::LeftDown => left(&mut bench, true, outcome.reserve.0)?,
-        OfOutcome::LeftUp => left(&mut bench, false, outcome.reserve.1)?,
         OfOutcome::Pitch | OfOutcome::Overstand => {
             let is_pitch = of == OfOutcome::Pitch;
             let Some(then) = then else {
@@ -145,32 +144,9 @@ pub(super) fn chain(fit: &DryFit, when: When, of: OfOutcome) -> Option<Chain> {
             let (name, formula) = ("bridge line from the joint", "(L - u_J) cos θ - t sin θ");
             bench.step("", name, formula, terms, outcome.bridge_line, In::Mm, PLANE);
         }
-        OfOutcome::Clearance(..) | OfOutcome::String(..) | OfOutcome::Check(_) => return None,
+        _ => return None,
     }
     Some(bench.chain())
-}
-
-/// What is left at the saddle of the string, or post, that has the least.
-fn left(bench: &mut Bench<'_>, down: bool, value: f64) -> Option<()> {
-    let layout = bench.layout;
-    let (least, most) = crests(layout);
-    let needs = if down { least } else { most };
-    let of_string = |line: &StringLine| line.crest_height == needs;
-    match (layout.posts, layout.strings.iter().position(of_string)) {
-        (Some(posts), _) => drop(bench.post(&posts, needs)),
-        (None, Some(string)) => drop(bench.crest_height(Some(string))?),
-        (None, None) => return None,
-    }
-    let needs = length("B", "crest height that is needed", needs);
-    let (low, high) = bench.design.bridge.kind.crest_range();
-    if down {
-        let low = length("B_1", "lowest that the bridge gives", low.to_mm());
-        bench.step("", "left down", "B - B_1", vec![needs, low], value, In::Mm, PLANE);
-    } else {
-        let high = length("B_2", "highest that the bridge gives", high.to_mm());
-        bench.step("", "left up", "B_2 - B", vec![high, needs], value, In::Mm, PLANE);
-    }
-    Some(())
 }
 
 /// Spare length of the plan less what earlier rounds have used.

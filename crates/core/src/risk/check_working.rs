@@ -104,8 +104,8 @@ pub(crate) fn of_check(bench: &mut Bench<'_>, id: CheckId) -> Option<String> {
         let most = super::says::show_part(last.standard().powi(2) / standard.powi(2));
         let last = last.error.source.name(design).to_lowercase();
         says += &format!(
-            " The other {} errors bring less than {last}, which is {most} of the whole, and are \
-             put in together.",
+            " Each of the other {} errors brings less than {last}, which is {most} of the whole; \
+             they are put in together.",
             rest.len()
         );
     }

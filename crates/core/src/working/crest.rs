@@ -4,7 +4,8 @@
 use super::chain::{Bench, In};
 use super::{PLANE, Term, angle, length, plain};
 use crate::design::{Tail, Top};
-use crate::layout::BodyPoint;
+use crate::layout::{BodyPoint, StringLine};
+use crate::verdict::crests_needed;
 
 /// What a straightedge is laid on.
 #[derive(Clone, Copy, Debug)]
@@ -149,6 +150,32 @@ impl Bench<'_> {
         }
         let name = "crest height over the top";
         Some(self.step("B", name, formula, terms, height, In::Mm, PLANE))
+    }
+
+    /// What is left at the saddle of the string, or post, that has the least, as the last step.
+    pub(super) fn saddle_left(&mut self, down: bool) -> Option<()> {
+        let layout = self.layout;
+        let (least, most) = crests_needed(layout);
+        let needs = if down { least } else { most };
+        let is_it = |line: &StringLine| line.crest_height == needs;
+        match (layout.posts, layout.strings.iter().position(is_it)) {
+            (Some(posts), _) => drop(self.post(&posts, needs)),
+            (None, Some(string)) => drop(self.crest_height(Some(string))?),
+            (None, None) => return None,
+        }
+        let (low, high) = self.design.bridge.kind.crest_range();
+        let (low, high) = (low.to_mm(), high.to_mm());
+        let term = length("B", "crest height that is needed", needs);
+        if down {
+            let low_term = length("B_1", "lowest that the bridge gives", low);
+            let terms = vec![term, low_term];
+            self.step("", "left down", "B - B_1", terms, needs - low, In::Mm, PLANE);
+        } else {
+            let high_term = length("B_2", "highest that the bridge gives", high);
+            let terms = vec![high_term, term];
+            self.step("", "left up", "B_2 - B", terms, high - needs, In::Mm, PLANE);
+        }
+        Some(())
     }
 
     /// Angles of a string to the datum before and behind the saddle.

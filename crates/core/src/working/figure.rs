@@ -72,6 +72,13 @@ pub enum Figure {
     Together(Together),
     /// Compensation, travel and station of a bridge for true notes.
     BridgePlace,
+    /// The crest height that the wanted action needs, held or not.
+    Crest,
+    /// What is left at the saddle of the string, or post, that has the least.
+    SaddleLeft {
+        /// Downward, else upward.
+        down: bool,
+    },
     /// The relief with the most headroom.
     BestRelief,
     /// What an error does.
@@ -236,6 +243,9 @@ impl Figure {
             }
             Self::Together(what) => what.name().to_owned(),
             Self::BridgePlace => "Place of the bridge".to_owned(),
+            Self::Crest => "Crest height needed".to_owned(),
+            Self::SaddleLeft { down: true } => "Saddle left down".to_owned(),
+            Self::SaddleLeft { down: false } => "Saddle left up".to_owned(),
             Self::BestRelief => "Best relief".to_owned(),
             Self::Error(source, of) => format!("{}: {}", source.name(design), of.name()),
             Self::Spread(of) => of.name().to_owned(),
@@ -343,6 +353,10 @@ impl Figure {
                 chain.says = "What each string needs has a working of its own.".to_owned();
                 return Some(chain);
             }
+            Self::Crest => {
+                bench.crest_height(None)?;
+            }
+            Self::SaddleLeft { down } => bench.saddle_left(down)?,
             Self::BestRelief => return best_relief(study, bench),
             Self::Fit(of) => return of.chain(study, open_round(design)?),
             Self::Round(round, of) => return of_round(study, round, of),

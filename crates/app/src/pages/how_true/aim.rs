@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use egui::{Label, RichText, ScrollArea, Ui};
-use overstand_core::dimension::Key;
+use overstand_core::dimension::{Dim, Key};
 use overstand_core::risk::{Better, Plan, Risk, Safest, Standing, show_chance};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, show_number};
@@ -152,11 +152,16 @@ fn found(
             put(ui, &margin, Of::new(Figure::Trials(of), whose), "the worst margin");
         }
         let Some(better) = better else { return };
-        let follows = better.changes.iter().filter(|change| change.key.is_found(&better.design));
-        for change in follows {
+        for change in &better.changes {
             let info = change.key.dim.info();
+            let figure = match change.key.dim {
+                // it follows, whatever else is held
+                Dim::CrestHeight => Figure::Crest,
+                _ if change.key.is_found(&better.design) => Figure::Dim(change.key),
+                _ => continue,
+            };
             let text = values::show_dim(info, change.to, style);
-            let figure = Of::new(Figure::Dim(change.key), whose);
+            let figure = Of::new(figure, whose);
             put(ui, &text, figure, &info.name.to_lowercase());
         }
     });

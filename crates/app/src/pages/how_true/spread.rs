@@ -113,8 +113,9 @@ fn crest(
         });
     }
     let text = format!("Crest needed: {} when nothing misses", mm(budget.crest_height));
-    let words = RichText::new(text).font(theme::heading()).color(palette.dim);
-    ui.add(Label::new(words).truncate().selectable(false));
+    let words = RichText::new(&text).font(theme::heading()).color(palette.dim);
+    let said = ui.add(Label::new(words).truncate().selectable(false));
+    opener(ui, said.rect, "crest", Figure::Crest, &text, view);
     // how far the crest may go until the first saddle, or post, is at an end of its range
     let (below, above) = budget.reserve;
     let (low, high) = (budget.crest_height - below, budget.crest_height + above);
@@ -129,7 +130,7 @@ fn crest(
         pos2(all.left() + NAMES, all.top()),
         pos2((all.right() - NUMBERS).max(all.left() + NAMES + space::FIT), all.bottom() - ROW),
     );
-    reach(ui, plot, scale, (low, high), [mm(below), mm(above)]);
+    reach(ui, plot, scale, (low, high), [mm(below), mm(above)], view);
     if let Some((trials, is_now)) = trials {
         let mut ui = ui.new_child(egui::UiBuilder::new().max_rect(plot));
         if !is_now {
@@ -172,7 +173,7 @@ impl Scale {
 }
 
 /// As far as the saddle can follow, with what is left either way.
-fn reach(ui: &Ui, plot: Rect, scale: Scale, ends: (f64, f64), left: [String; 2]) {
+fn reach(ui: &Ui, plot: Rect, scale: Scale, ends: (f64, f64), left: [String; 2], view: &mut View) {
     let palette = theme::palette(ui);
     let [low, high] = [ends.0, ends.1].map(|end| scale.at(plot.x_range(), end));
     if low < high {
@@ -181,13 +182,14 @@ fn reach(ui: &Ui, plot: Rect, scale: Scale, ends: (f64, f64), left: [String; 2])
     }
     let y = plot.bottom() + ROW / 2.0;
     let [down, up] = left;
-    for (x, align, text) in [
-        // the names beside the bars leave room for it
-        (low, Align2::RIGHT_CENTER, format!("{down} left down")),
-        (high, Align2::RIGHT_CENTER, format!("{up} left up")),
-    ] {
+    for (x, is_down, text) in
+        [(low, true, format!("{down} left down")), (high, false, format!("{up} left up"))]
+    {
         ui.painter().vline(x, plot.y_range(), Stroke::new(stroke::VISIBLE, palette.ink));
-        ui.painter().text(pos2(x, y), align, text, theme::label(), palette.dim);
+        // the names beside the bars leave room for it
+        let (at, align) = (pos2(x, y), Align2::RIGHT_CENTER);
+        let place = ui.painter().text(at, align, &text, theme::label(), palette.dim);
+        opener(ui, place, "left", Figure::SaddleLeft { down: is_down }, &text, view);
     }
 }
 
