@@ -6,9 +6,9 @@ use common::Window;
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
-use overstand_core::design::{Making, Provenance, Spread};
+use overstand_core::design::{Making, Provenance, Spread, Tolerance};
 use overstand_core::dimension::Dim;
-use overstand_core::risk::{Risk, Source, Tolerated, aimed, toleranced};
+use overstand_core::risk::{Plan, Risk, Source, Tolerated, Watch, aimed, show_chance, toleranced};
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::verdict::State;
@@ -70,6 +70,28 @@ fn a_tolerance_is_typed_the_table_follows_and_it_is_undone() {
     window.click(Role::Button, "Undo");
     assert_eq!(window.design(), &before.0);
     assert_eq!(share(&window), before.1);
+}
+
+#[test]
+fn a_chance_counts_as_what_the_core_calls_it() {
+    let mut design = worked_example();
+    let wide = Tolerance { plus_minus: Some(0.4), ..Tolerance::default() };
+    design.tolerances.insert("joint.seat_mouth".to_owned(), wide);
+    let (mut window, _folder) = Window::showing(PAGE, design);
+    settled(&mut window);
+    let risk = Risk::of(window.app().study()).expect("it closes");
+    let trials = risk.trials(&Plan::usual(), &Watch::nobody()).expect("nobody stops it");
+    assert_ne!(trials.state(), State::Good, "{}", trials.chance());
+    let told = format!("{}, {}", show_chance(trials.chance()), trials.state().text());
+    let said =
+        |window: &Window, words: &str| !window.texts(|_, name| name.contains(words)).is_empty();
+    assert!(said(&window, &format!("the chance that it plays, {told}")), "{told}");
+    window.click(Role::Tab, "Spread");
+    let worst = trials.checks.iter().min_by(|a, b| a.chance().total_cmp(&b.chance()));
+    let worst = worst.expect("there are checks");
+    let (name, chance, state) = (worst.id.name(), show_chance(worst.chance()), worst.state());
+    let row = format!("{name}: holds in {chance}, {}", state.text());
+    assert!(said(&window, &row), "{row}");
 }
 
 #[test]

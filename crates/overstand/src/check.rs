@@ -8,7 +8,7 @@ use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, Remedy, State, Word, remedies};
 
 use crate::played;
-use crate::text::{Paint, Tone, wrap};
+use crate::text::{Paint, Tone, marked, wrap};
 use crate::units;
 
 /// Dimensions that are always shown; others when they are found or held as a target.
@@ -214,15 +214,10 @@ impl Page<'_> {
     }
 
     fn check(&self, check: &Check) -> String {
-        let (mark, tone) = match check.state {
-            State::Good => ("✓ good ", Tone::Good),
-            State::Thin => ("! thin ", Tone::Thin),
-            State::Fails => ("✗ fails", Tone::Fails),
-        };
         let value = self.show(check.reading.value, check.id.unit(), check.digits());
         format!(
             "{} {:<29}{value:>12}   {}\n{}",
-            self.paint.tint(tone, mark),
+            self.paint.tint(check.state.into(), marked(check.state)),
             format!(" {}", check.id.name()),
             self.range(check),
             wrap(&check.says.show(self.style), UNDER)

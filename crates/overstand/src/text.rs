@@ -2,6 +2,8 @@
 
 use std::io::IsTerminal;
 
+use overstand_core::verdict::State;
+
 /// Columns of a line.
 pub(crate) const WIDTH: usize = 80;
 
@@ -55,6 +57,25 @@ pub(crate) enum Tone {
     Fails,
     Heading,
     Found,
+}
+
+impl From<State> for Tone {
+    fn from(state: State) -> Self {
+        match state {
+            State::Good => Self::Good,
+            State::Thin => Self::Thin,
+            State::Fails => Self::Fails,
+        }
+    }
+}
+
+/// A state as mark and word, all equally wide.
+pub(crate) fn marked(state: State) -> &'static str {
+    match state {
+        State::Good => "✓ good ",
+        State::Thin => "! thin ",
+        State::Fails => "✗ fails",
+    }
 }
 
 /// Whether to colour.

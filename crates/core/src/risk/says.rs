@@ -6,6 +6,7 @@ use super::suffices::Suffices;
 use crate::design::Design;
 use crate::sentence::{Sentence, Span, degrees, mm};
 use crate::units::{Unit, show_number};
+use crate::verdict::State;
 
 /// Decimals of a ± that mean something: mm, degrees.
 const DIGITS: [usize; 2] = [3, 2];
@@ -18,6 +19,25 @@ pub fn show_chance(part: f64) -> String {
     let shown = if part < 1.0 { (100.0 * part).min(99.9) } else { 100.0 };
     let digits = usize::from(part > 0.98 && part < 1.0);
     format!("{shown:.digits$} %")
+}
+
+/// Chances from which on one is good, and thin. Common practice, no source: a maker will risk
+/// one set in twenty, and thinks twice about one in five.
+const GOOD_CHANCE: f64 = 0.95;
+const THIN_CHANCE: f64 = 0.8;
+
+impl State {
+    /// What a chance (0 to 1) that something holds amounts to: good from 95 %, thin from 80 %,
+    /// failing below and where it is not known.
+    pub fn of_chance(part: f64) -> Self {
+        if part >= GOOD_CHANCE {
+            Self::Good
+        } else if part >= THIN_CHANCE {
+            Self::Thin
+        } else {
+            Self::Fails
+        }
+    }
 }
 
 /// A ± of something, in its unit.
@@ -117,6 +137,21 @@ mod tests {
             [(0.0, "0 %"), (0.934, "93 %"), (0.985, "98.5 %"), (0.999_99, "99.9 %"), (1.0, "100 %")]
         {
             assert_eq!(show_chance(part), text);
+        }
+    }
+
+    #[test]
+    fn a_chance_is_good_thin_or_fails() {
+        for (part, state) in [
+            (1.0, State::Good),
+            (0.95, State::Good),
+            (0.949_999, State::Thin),
+            (0.8, State::Thin),
+            (0.799_999, State::Fails),
+            (0.0, State::Fails),
+            (f64::NAN, State::Fails),
+        ] {
+            assert_eq!(State::of_chance(part), state, "{part}");
         }
     }
 
