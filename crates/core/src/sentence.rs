@@ -46,6 +46,13 @@ impl From<usize> for Span {
     }
 }
 
+/// Words as they stand within a sentence: the first letter small, and every other as it is, for
+/// the name of a string keeps its capital.
+pub fn lower(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// A sentence.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sentence(pub Vec<Span>);
@@ -74,5 +81,19 @@ impl Sentence {
             }
         }
         text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn within_a_sentence_the_first_letter_is_small_and_no_other() {
+        for (words, within) in
+            [("Gauge, string 6 (E)", "gauge, string 6 (E)"), ("Ångström", "ångström"), ("", "")]
+        {
+            assert_eq!(lower(words), within);
+        }
     }
 }

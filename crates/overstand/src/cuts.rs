@@ -4,6 +4,7 @@
 use overstand_core::joint::{
     BenchCheck, CutSheet, Group, JointFigures, Number, Reading, Step, rise_over_run,
 };
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::Word;
@@ -46,11 +47,6 @@ pub(crate) fn sheet(study: &Study, style: LengthStyle, paint: Paint) -> String {
         text += &page.step(i + 1, step);
     }
     text + &page.figures(&JointFigures::of(&study.design, layout))
-}
-
-fn lower(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 struct Page {

@@ -4,7 +4,7 @@ use super::nominal::{Better, Standing};
 use super::source::Source;
 use super::suffices::Suffices;
 use crate::design::Design;
-use crate::sentence::{Sentence, Span, degrees, mm};
+use crate::sentence::{Sentence, Span, degrees, lower, mm};
 use crate::units::{Unit, show_number};
 use crate::verdict::State;
 
@@ -83,7 +83,7 @@ impl Better {
             if !spans.is_empty() {
                 spans.push("; ".into());
             }
-            spans.push(format!("{} ", change.key.name(design).to_lowercase()).into());
+            spans.push(format!("{} ", lower(&change.key.name(design))).into());
             spans.extend([value(change.to), " instead of ".into(), value(change.from)]);
         }
         Sentence(spans)
@@ -113,7 +113,7 @@ impl Suffices {
             if index > 0 {
                 spans.push(" and ".into());
             }
-            spans.push(format!("{} to ±", source.name(design).to_lowercase()).into());
+            spans.push(format!("{} to ±", lower(&source.name(design))).into());
             spans.push(plus_minus(source, value));
         }
         if let Some(pitch) = self.pitch {
@@ -127,7 +127,7 @@ impl Suffices {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::dimension::Dim;
+    use crate::dimension::{Dim, Key};
     use crate::testing::worked_example;
     use crate::units::LengthStyle;
 
@@ -172,6 +172,14 @@ mod tests {
             found.says(&design).show(style),
             "hold seat at mouth to ±0.100 mm and seat at inner end to ±0.100 mm, which is the \
              pitch to ±0.12°."
+        );
+        let crown = Source::Dim(Key { dim: Dim::Gauge, index: 5 });
+        found = Suffices { hold: Some(vec![(crown, 0.01)]), ..found };
+        found.pitch = None;
+        assert_eq!(
+            found.says(&design).show(style),
+            "hold gauge, string 6 (E) to ±0.010 mm.",
+            "a string's name keeps its capital"
         );
         found.any = true;
         assert_eq!(found.says(&design).show(style), "ten times its ± would still do, in 95 %.");

@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use kurbo::Point;
 use overstand_core::joint::{CutSheet, Number, Reading, Step, rise_over_run};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::Word;
@@ -450,11 +451,6 @@ impl<'a> Setter<'a> {
         }
         rows
     }
-}
-
-fn lower(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 #[cfg(test)]

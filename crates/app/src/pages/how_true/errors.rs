@@ -5,6 +5,7 @@ use egui::{
 };
 use overstand_core::design::Design;
 use overstand_core::risk::{Risk, Row, Source};
+use overstand_core::sentence::lower;
 use overstand_core::units::{LengthStyle, MM_PER_INCH, Unit, show_number};
 use overstand_core::working::{Figure, OfError};
 
@@ -156,7 +157,7 @@ fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut 
     // the first two columns are what is put in
     for ((of, text), place) in OfError::ALL.into_iter().zip(said).zip(places.into_iter().skip(2)) {
         let figure = Figure::Error(one.source, of);
-        let spoken = format!("{}: {}, {text}", name.to_lowercase(), of.name());
+        let spoken = format!("{}: {}, {text}", lower(&name), of.name());
         opener(ui, place.expand2(vec2(space::S, 1.0)), "error", figure, &spoken, view);
     }
 }

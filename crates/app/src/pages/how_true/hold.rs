@@ -6,6 +6,7 @@ use egui::{ComboBox, Label, RichText, ScrollArea, Ui};
 use overstand_core::design::Design;
 use overstand_core::dimension::Dim;
 use overstand_core::risk::{Plan, Risk, Source, Suffices, from_seat};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::working::OfTrials;
@@ -147,7 +148,7 @@ fn answer(
             let rounded = (1000.0 * plus_minus).floor() / 1000.0;
             changed = held_to(&changed, source, rounded);
         }
-        let step = values::capital(&format!("hold {} to what suffices", name.to_lowercase()));
+        let step = values::capital(&format!("hold {} to what suffices", lower(&name)));
         let step = step.trim_end_matches('.').to_owned();
         commands.push(Command::edit(step, changed));
     }
