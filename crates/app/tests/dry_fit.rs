@@ -117,7 +117,7 @@ fn from_reading_to_remedy() {
     let done = log[0].done.clone().unwrap();
     assert_eq!(done, inner.done(false));
     // the log is shown, and the next round is to be read
-    assert!(window.says("Done: Off the seat at the inner end") && window.says("floor damp"));
+    assert!(window.says("Done: off the seat at the inner end") && window.says("floor damp"));
     assert!(window.text("Crest needed, off the plan").contains("round 1 "));
     assert!(window.says("Round 2"));
     assert!(window.app().title().starts_with('•'));
@@ -194,7 +194,7 @@ fn what_cannot_be_reached_is_said_with_why() {
     put_down(&mut window, "250", "18.8");
     put_down(&mut window, "110", "12.0");
     assert!(window.says("What does not serve"));
-    assert!(window.says("Wedge, thick at the mouth: It would lower the crest."));
+    assert!(window.says("Wedge, thick at the mouth: it would lower the crest."));
     assert!(window.says("of spare length is left, which does not reach"));
     // a shoulder is not trimmed before lean and aim are read
     look_at(&mut window, "Off the seat at the mouth");

@@ -66,6 +66,21 @@ macro_rules! sentence {
 pub(crate) use sentence;
 
 impl Sentence {
+    /// As it goes on after a colon: its first letter small. A string's name that it begins with
+    /// is a single letter, and stays.
+    pub fn within(mut self) -> Self {
+        if let Some(first) = self.0.first_mut() {
+            match first {
+                Span::Fixed(words) => *first = lower(words).into(),
+                Span::Text(words) if words.chars().nth(1).is_some_and(char::is_alphabetic) => {
+                    *words = lower(words);
+                }
+                _ => {}
+            }
+        }
+        self
+    }
+
     /// In the units the maker works in.
     pub fn show(&self, style: LengthStyle) -> String {
         let mut text = String::new();
@@ -90,6 +105,14 @@ mod tests {
 
     #[test]
     fn within_a_sentence_the_first_letter_is_small_and_no_other() {
+        assert_eq!(
+            sentence!["It would ", mm(1.0, 1)].within().show(LengthStyle::Millimetres),
+            "it would 1.0 mm"
+        );
+        assert_eq!(
+            sentence!["E string".to_owned()].within().show(LengthStyle::Millimetres),
+            "E string"
+        );
         for (words, within) in
             [("Gauge, string 6 (E)", "gauge, string 6 (E)"), ("Ångström", "ångström"), ("", "")]
         {

@@ -3,6 +3,7 @@
 use egui::{Align2, Label, RichText, ScrollArea, Stroke, Ui, vec2};
 use egui_plot::{HLine, Line, LineStyle, MarkerShape, PlotPoints, Points, Text, VLine};
 use overstand_core::dimension::Dim;
+use overstand_core::sentence::lower;
 use overstand_core::strings::relief_search::{self, AtRelief};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
@@ -297,7 +298,7 @@ pub(crate) fn offer(
     let proposal = match proposal {
         None => return,
         Some(Err(why)) => {
-            let text = format!("It cannot be applied: {why}");
+            let text = format!("It cannot be applied: {}", lower(why));
             theme::remark(ui, text);
             return;
         }

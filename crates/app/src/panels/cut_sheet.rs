@@ -64,7 +64,7 @@ fn warn(ui: &mut Ui, study: &Study, style: LengthStyle, commands: &mut Vec<Comma
         ui.spacing_mut().item_spacing.x = space::S;
         let (rect, _) = ui.allocate_exact_size(vec2(space::XL, space::XL), Sense::hover());
         marks::state(ui.painter(), rect.center(), state, colour);
-        let text = format!("{}: {reason}{advice}", study.word().show());
+        let text = format!("{}. {reason}{advice}", study.word().show());
         ui.add(Label::new(RichText::new(text).color(colour)).wrap());
     });
     if marks::link(ui, "What would mend it").clicked() {

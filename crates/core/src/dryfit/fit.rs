@@ -137,7 +137,7 @@ pub(super) fn told_of(
 fn bench_of(plan: &Study, before: &[log::Round]) -> Result<Bench, Untold> {
     let Some(layout) = plan.layout() else {
         let mut says = sentence!["The plan does not close: "];
-        says.0.extend(plan.reason().0);
+        says.0.extend(plan.reason().within().0);
         return Err(Untold::of(says));
     };
     let (cut, shoulder) = log::as_cut(&plan.design, before);

@@ -304,7 +304,7 @@ impl<'a> Setter<'a> {
                 Word::Plays | Word::PlaysThin => "",
             };
             let reason = self.study.reason().show(self.wanted.lengths);
-            let warning = format!("{}:{stop} {reason}", word.show());
+            let warning = format!("{}.{stop} {reason}", word.show());
             rows.extend(self.rows(&warning, HEADING * c, all.clone()));
         }
         let unit = match self.wanted.lengths {
