@@ -68,6 +68,9 @@ impl DryFit {
         if !(-most..=most).contains(&amount) {
             return Err(says::too_much(kind, amount.abs(), most));
         }
+        if kind == Kind::Board && work.board_on && amount < 0.0 {
+            return Err(says::board_is_on());
+        }
         let mut one = work.cut(kind, &way, amount, None, None, work.crest_error)?;
         if one.trims_shoulder() {
             one.asks = work.missing();

@@ -166,10 +166,7 @@ fn unreachable(ui: &mut Ui, fit: &DryFit, style: LengthStyle) {
     for (kind, why) in &fit.unreachable {
         ui.add_space(space::S);
         let text = format!("{}: {}", kind.name(), why.clone().within().show(style));
-        ui.add(
-            Label::new(RichText::new(text).font(theme::label()).color(palette.dim))
-                .wrap(),
-        );
+        ui.add(Label::new(RichText::new(text).font(theme::label()).color(palette.dim)).wrap());
     }
     ui.add_space(space::M);
 }
