@@ -9,6 +9,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use overstand_app::Options;
 use overstand_core::design::Provenance;
 use overstand_core::dimension::Dim;
+use overstand_core::study::Open;
 use overstand_core::testing::worked_example;
 use overstand_core::units::Length;
 use overstand_core::verdict::{State, Word};
@@ -55,6 +56,19 @@ fn a_found_value_can_be_typed_and_stays_found() {
     assert!((window.get(Dim::Pitch) - 2.862_405).abs() < 1e-6);
     assert!(window.get(Dim::CrestHeight) < 22.7);
     assert!(Dim::Pitch.key().is_found(window.design()));
+}
+
+/// In the words of the core, as the command line has them.
+#[test]
+fn what_does_not_help_is_said_where_nothing_closes() {
+    let mut design = worked_example();
+    Dim::CrestHeight.key().set(&mut design, 140.0);
+    let (window, _folder) = Window::with(design);
+    let says = match &window.app().study().outcome {
+        Err(Open::Conflict(conflict)) => conflict.no_help().expect("some do not help"),
+        other => panic!("it should not close: {other:?}"),
+    };
+    assert!(says.starts_with("Released alone these do not help: ") && window.says(&says), "{says}");
 }
 
 #[test]

@@ -134,13 +134,9 @@ impl Page<'_> {
     /// What each member would take if it alone were released.
     fn conflict(&self, conflict: &Conflict) -> String {
         let mut text = String::new();
-        let mut none_in_range = Vec::new();
         for member in &conflict.members {
             let info = member.dim.info();
-            let Some(value) = member.would_be else {
-                none_in_range.push(info.name.to_lowercase());
-                continue;
-            };
+            let Some(value) = member.would_be else { continue };
             if text.is_empty() {
                 text = self.heading("What each of these would be if it alone were released");
             }
@@ -148,10 +144,8 @@ impl Page<'_> {
             let value = self.told_apart(member.dim, value, stands);
             text += &format!("  {:<28}{value:>12}   --find {}\n", info.name, info.key);
         }
-        if !none_in_range.is_empty() {
-            let names = none_in_range.join("; ");
-            text +=
-                &format!("\n{}", wrap(&format!("Released alone these do not help: {names}."), 2));
+        if let Some(says) = conflict.no_help() {
+            text += &format!("\n{}", wrap(&says, 2));
         }
         text
     }
