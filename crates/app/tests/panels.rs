@@ -28,6 +28,46 @@ fn a_typed_value_is_taken_solved_and_undone() {
     assert_eq!(window.design(), &before);
 }
 
+/// However narrow the window is, nothing of the bar at its top lies on anything else, and what
+/// has no room is in the menu at its end.
+#[test]
+fn the_bar_gives_way_in_a_narrow_window() {
+    let sizes = [
+        (800.0, 600.0, [false, false, false]),
+        (1024.0, 768.0, [true, true, false]),
+        (1280.0, 800.0, [true, true, true]),
+        (1600.0, 900.0, [true, true, true]),
+    ];
+    for (width, height, in_bar) in sizes {
+        let options = Options { dialogs: false, ..Options::default() };
+        let mut window = Window::sized(options, egui::vec2(width, height), 1.0);
+        window.press(Modifiers::NONE, Key::Escape);
+        let rect = |window: &Window, role, name: &str| {
+            window.harness.query_by_role_and_label(role, name).map(|node| node.rect())
+        };
+        let tabs = ["Lay out", "Joint", "Strings", "How true", "Dry fit", "Compare", "Paper"];
+        let mut places = vec![rect(&window, Role::Button, "File").expect("the menu of the file")];
+        places.extend(tabs.map(|name| rect(&window, Role::Tab, name).expect("a tab")));
+        let wide = ["Search…", "Units: mm", "Theme: As system"];
+        let seldom = wide.map(|name| rect(&window, Role::Button, name));
+        places.extend(seldom.iter().flatten());
+        for name in ["Undo", "Redo", "Help"] {
+            places.push(rect(&window, Role::Button, name).expect("a command"));
+        }
+        for pair in places.windows(2) {
+            assert!(pair[0].right() <= pair[1].left(), "at {width}: {pair:?}");
+        }
+        assert!(places.last().is_some_and(|last| last.right() <= width), "at {width}");
+        assert_eq!(seldom.map(|place| place.is_some()), in_bar, "at {width}");
+        window.click(Role::Button, "Help");
+        // search has its line in that menu in any case
+        for (name, _) in wide.into_iter().zip(in_bar).skip(1).filter(|(_, in_bar)| !in_bar) {
+            let place = rect(&window, Role::Button, name);
+            assert!(place.is_some_and(|place| place.top() > places[0].bottom()), "{name}");
+        }
+    }
+}
+
 #[test]
 fn a_refusal_stands_in_place_and_keeps_what_was_typed() {
     let (mut window, _folder) = Window::worked();
