@@ -61,7 +61,9 @@ fn a_chance_is_called_the_same_in_text_and_json() {
 fn what_is_wrong_with_a_risk_is_said() {
     let bench = Bench::new();
     for (args, words) in [
-        (&["--set", "tolerance.joint.pich=1"][..], "did you mean `joint.pitch`"),
+        (&["--set", "tolerance.joint.pich=1"][..], "did you mean `tolerance.joint.pitch`"),
+        (&["--set", "tolerance.velvet=1"], "there is no tolerance `tolerance.velvet`\nexpected"),
+        (&["--set", "tolerance.velvet=1"], "`tolerance.joint.seat_mouth`"),
         (&["--set", "tolerance.board.thickness=velvet"], "a way of making"),
         (&["--set", "tolerance.bridge.crest_height=0.1"], "is not made"),
         (
