@@ -33,6 +33,25 @@ fn put_down(window: &mut Window, x: &str, height: &str) {
     window.type_over("Height over the top", height, Key::Enter);
 }
 
+/// A page is turned by a key while the notes still have the focus.
+#[test]
+fn notes_are_kept_when_the_page_is_turned() {
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
+    put_down(&mut window, "110", "14.2");
+    let notes = Role::MultilineTextInput;
+    window.harness.get_by_role_and_label(notes, "Notes of the round").focus();
+    window.harness.run();
+    window.harness.event(Event::Text("floor damp".to_owned()));
+    window.harness.run();
+    window.turn_to(Key::Num1);
+    assert_eq!(window.design().fitting[0].note, "floor damp");
+    window.turn_to(PAGE);
+    let kept = window.harness.get_by_role_and_label(notes, "Notes of the round").value();
+    assert_eq!(kept.as_deref(), Some("floor damp"));
+    window.undo();
+    assert_eq!(window.design().fitting[0].note, "");
+}
+
 /// Chooses a correction by its name.
 fn look_at(window: &mut Window, name: &str) {
     let label = correction(window, name).unwrap();

@@ -36,7 +36,7 @@ pub(super) struct Work<'a> {
     goal: Vec<(CheckId, State)>,
     pub(super) crest_error: f64,
     /// Whether the board is on: then it can only be thinned.
-    board_on: bool,
+    pub(super) board_on: bool,
 }
 
 /// Whether the board is on: something was read on it, now or in an earlier round.
