@@ -147,7 +147,10 @@ fn numbered(ui: &mut Ui, number: &Number, style: LengthStyle) {
     // no finer than the value beside it
     let within = number.tolerance.map(|tolerance| format!("± {}", show(tolerance)));
     let rise = rise_over_run(number.value, number.unit, number.digits);
-    row(ui, number.name, &show(number.value), within, rise);
+    row(ui, number.name, &show(number.at_bench()), within, rise);
+    if let Some(raises) = number.raises() {
+        theme::remark(ui, values::capital(raises));
+    }
 }
 
 fn read(ui: &mut Ui, reading: &Reading, style: LengthStyle) {

@@ -196,7 +196,7 @@ dimensions! {
     PitchWedge "joint.pitch_wedge" "Wedge for pitch"
         (Length -200.0 to 250.0, digits 2, step 0.5, tolerance exact)
         Outcome target!("joint.pitch_wedge"); usual "";
-        "Rise of a wedge over the jig's base that sets the pitch."
+        "Rise of a wedge over the jig's base that sets the pitch; positive when it is thick toward the bridge, negative toward the nut."
     PitchStack "joint.pitch_stack" "Stack for pitch"
         (Length -200.0 to 250.0, digits 2, step 0.5, tolerance exact)
         Outcome target!("joint.pitch_stack"); usual "";

@@ -398,8 +398,13 @@ impl<'a> Setter<'a> {
         let value = |value| self.look.value(value, number.unit, number.digits);
         let within = number.tolerance.map(|within| format!("± {}", value(within)));
         let rise = rise_over_run(number.value, number.unit, number.digits);
-        let values = [value(number.value), within.unwrap_or_default(), rise.unwrap_or_default()];
-        (number.name.to_owned(), values)
+        let values =
+            [value(number.at_bench()), within.unwrap_or_default(), rise.unwrap_or_default()];
+        let name = match number.raises() {
+            Some(raises) => format!("{}, {raises}", number.name),
+            None => number.name.to_owned(),
+        };
+        (name, values)
     }
 
     fn reading(&self, reading: &Reading) -> (String, [String; 3]) {
