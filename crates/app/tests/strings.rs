@@ -266,6 +266,12 @@ fn the_best_relief_is_shown_applied_and_undone() {
     );
     assert!(window.harness.query_by_role_and_label(Role::Canvas, &name).is_some(), "{name}");
     assert!(window.says(&format!("It changes: Relief 0.05 mm → {:.2} mm", best.relief)));
+    // the sentence itself opens the working: there is no line beside it that says the same
+    let working = format!("Working of best relief, {:.2} mm", best.relief);
+    let opens = window.harness.get_by_role_and_label(Role::Button, &working).rect();
+    let said = format!("With a relief of {:.2} mm every string takes", best.relief);
+    let sentence = window.harness.query_all_by(|node| text(node).starts_with(&said)).next();
+    assert!(opens.contains_rect(sentence.unwrap().rect()), "{opens}");
     window.press_named(Role::Button, "Apply the best relief");
     assert_eq!(window.get(Dim::Relief), best.relief);
     assert_eq!(window.design().found, before.found);

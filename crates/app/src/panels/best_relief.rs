@@ -235,14 +235,22 @@ fn words(
     };
     ui.add(Label::new(line(now)).wrap());
     let is_best = (best.relief - now.relief).abs() < 0.005;
-    let text = format!("Best relief {}", mm(best.relief));
-    let (font, ink) = (theme::text(), theme::palette(ui).ink);
-    working::figure(ui, &text, font, ink, Figure::BestRelief, &text, view);
-    if is_best {
-        let text = "That is the best relief there is for this action.";
-        ui.add(Label::new(RichText::new(text).font(theme::strong())).wrap());
+    let text = if is_best {
+        "That is the best relief there is for this action.".to_owned()
     } else {
-        ui.add(Label::new(RichText::new(line(best)).font(theme::strong())).wrap());
+        line(best)
+    };
+    let said = ui.add(Label::new(RichText::new(text).font(theme::strong())).wrap());
+    let spoken = format!("best relief, {}", mm(best.relief));
+    working::opener(
+        ui,
+        said.rect.expand2(vec2(0.0, 1.0)),
+        "words",
+        Figure::BestRelief,
+        &spoken,
+        view,
+    );
+    if !is_best {
         offer(ui, "Apply the best relief", worked.relief.as_ref(), style, commands);
     }
     ui.add_space(space::M);
