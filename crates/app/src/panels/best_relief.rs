@@ -6,7 +6,7 @@ use overstand_core::dimension::Dim;
 use overstand_core::sentence::lower;
 use overstand_core::strings::relief_search::{self, AtRelief};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::verdict::{CheckId, Proposal};
 use overstand_core::working::Figure;
 
@@ -233,14 +233,14 @@ fn words(
             at.at.fret
         )
     };
-    ui.add(Label::new(line(now)).wrap());
+    ui.add(Label::new(unbroken(&line(now))).wrap());
     let is_best = (best.relief - now.relief).abs() < 0.005;
     let text = if is_best {
         "That is the best relief there is for this action.".to_owned()
     } else {
         line(best)
     };
-    let said = ui.add(Label::new(RichText::new(text).font(theme::strong())).wrap());
+    let said = ui.add(Label::new(RichText::new(unbroken(&text)).font(theme::strong())).wrap());
     let spoken = format!("best relief, {}", mm(best.relief));
     working::opener(
         ui,
@@ -268,7 +268,7 @@ fn words(
                     mm(shift.abs())
                 ),
             };
-            ui.add(Label::new(text).wrap());
+            ui.add(Label::new(unbroken(&text)).wrap());
             offer(ui, "Apply action and relief", Some(proposal), style, commands);
         }
         None if worked.of.is_some_and(|(.., full)| full) => {

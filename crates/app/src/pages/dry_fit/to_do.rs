@@ -5,7 +5,7 @@ use egui::{
 };
 use overstand_core::dryfit::{Correction, DryFit};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::verdict::State;
 
 use super::worked::{Chosen, Take};
@@ -166,7 +166,10 @@ fn unreachable(ui: &mut Ui, fit: &DryFit, style: LengthStyle) {
     for (kind, why) in &fit.unreachable {
         ui.add_space(space::S);
         let text = format!("{}: {}", kind.name(), why.clone().within().show(style));
-        ui.add(Label::new(RichText::new(text).font(theme::label()).color(palette.dim)).wrap());
+        ui.add(
+            Label::new(RichText::new(unbroken(&text)).font(theme::label()).color(palette.dim))
+                .wrap(),
+        );
     }
     ui.add_space(space::M);
 }

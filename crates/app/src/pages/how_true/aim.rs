@@ -6,7 +6,7 @@ use egui::{Label, RichText, ScrollArea, Ui};
 use overstand_core::dimension::Key;
 use overstand_core::risk::{Better, Plan, Risk, Safest, Standing};
 use overstand_core::study::Study;
-use overstand_core::units::LengthStyle;
+use overstand_core::units::{LengthStyle, unbroken};
 
 use super::map::choose;
 use super::work::Task;
@@ -103,7 +103,7 @@ fn aim(
         ui.spacing_mut().item_spacing.y = space::S;
         ui.add(Label::new(RichText::new(name).font(theme::heading())).selectable(false));
         let says = values::capital(&standing.says());
-        ui.add(Label::new(RichText::new(says).font(theme::strong())).wrap());
+        ui.add(Label::new(RichText::new(unbroken(&says)).font(theme::strong())).wrap());
         let Some(better) = better else { return };
         if better.changes.is_empty() {
             theme::remark(ui, "It is where it stands already.");

@@ -8,7 +8,7 @@ use overstand_core::dimension::Dim;
 use overstand_core::risk::{Plan, Risk, Source, Suffices, from_seat};
 use overstand_core::sentence::lower;
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::working::OfTrials;
 
 use super::tolerances::{held_to, show_plus_minus};
@@ -119,7 +119,7 @@ fn answer(
         Some(_) if !found.any => format!("To be {sure} % sure, {says}"),
         _ => format!("{name}: {says}"),
     };
-    ui.add(Label::new(RichText::new(text).font(theme::title())).wrap());
+    ui.add(Label::new(RichText::new(unbroken(&text)).font(theme::title())).wrap());
     let Some(hold) = found.hold.as_ref().filter(|_| !found.any) else { return };
     let chance = overstand_core::risk::show_chance(found.chance);
     theme::remark(ui, format!("It then plays in {chance}, all else as it is."));
