@@ -96,7 +96,7 @@ fn rounds_build_on_each_other() {
             let spare = design.joint.spare_length.to_mm() - amounts.iter().sum::<f64>();
             assert!((fit.real.spare - spare).abs() < 1e-12 && amounts[1] > 0.1);
         }
-        design.fitting.push(overstand_core::dryfit::Round {
+        design.fitting.push(Round {
             on: overstand_core::design::Date::new(2026, 3, 1 + round).unwrap(),
             glued: false,
             note: String::new(),

@@ -12,13 +12,13 @@ pub(crate) type Pair = (f64, f64);
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Joint {
     /// Of the neck: shoulder's top and foot, and two points of the tenon's bottom.
-    top: Pair,
-    foot: Pair,
-    bottom: [Pair; 2],
+    pub(crate) top: Pair,
+    pub(crate) foot: Pair,
+    pub(crate) bottom: [Pair; 2],
     /// Of the body: the seat's heights at X = 0 and X = ℓ, and the wall's slope.
     pub(crate) seat: Pair,
-    length: f64,
-    rake: f64,
+    pub(crate) length: f64,
+    pub(crate) rake: f64,
 }
 
 /// Where the neck lies: a point of it goes to `at + turn (u, -depth)`.
