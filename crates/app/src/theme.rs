@@ -10,6 +10,7 @@ use egui::{
     Color32, Context, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Label, Margin,
     Response, RichText, Stroke, Style, TextStyle, Theme, Ui, Vec2, Visuals,
 };
+use overstand_core::units::unbroken;
 use overstand_core::verdict::State;
 use overstand_drawing::scene::Material;
 
@@ -148,7 +149,7 @@ pub(crate) fn quiet(ui: &mut Ui) {
 
 /// Words said aside: of what is meant, missing or left to do.
 pub(crate) fn remark(ui: &mut Ui, words: impl Into<String>) -> Response {
-    ui.add(Label::new(RichText::new(words).color(palette(ui).dim)).wrap())
+    ui.add(Label::new(RichText::new(unbroken(&words.into())).color(palette(ui).dim)).wrap())
 }
 
 /// Spacing in steps of 4.

@@ -33,6 +33,25 @@ fn put_down(window: &mut Window, x: &str, height: &str) {
     window.type_over("Height over the top", height, Key::Enter);
 }
 
+/// A page is turned by a key while the notes still have the focus.
+#[test]
+fn notes_are_kept_when_the_page_is_turned() {
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
+    put_down(&mut window, "110", "14.2");
+    let notes = Role::MultilineTextInput;
+    window.harness.get_by_role_and_label(notes, "Notes of the round").focus();
+    window.harness.run();
+    window.harness.event(Event::Text("floor damp".to_owned()));
+    window.harness.run();
+    window.turn_to(Key::Num1);
+    assert_eq!(window.design().fitting[0].note, "floor damp");
+    window.turn_to(PAGE);
+    let kept = window.harness.get_by_role_and_label(notes, "Notes of the round").value();
+    assert_eq!(kept.as_deref(), Some("floor damp"));
+    window.undo();
+    assert_eq!(window.design().fitting[0].note, "");
+}
+
 /// Chooses a correction by its name.
 fn look_at(window: &mut Window, name: &str) {
     let label = correction(window, name).unwrap();
@@ -117,7 +136,7 @@ fn from_reading_to_remedy() {
     let done = log[0].done.clone().unwrap();
     assert_eq!(done, inner.done(false));
     // the log is shown, and the next round is to be read
-    assert!(window.says("Done: Off the seat at the inner end") && window.says("floor damp"));
+    assert!(window.says("Done: off the seat at the inner end") && window.says("floor damp"));
     assert!(window.text("Crest needed, off the plan").contains("round 1 "));
     assert!(window.says("Round 2"));
     assert!(window.app().title().starts_with('•'));
@@ -194,7 +213,7 @@ fn what_cannot_be_reached_is_said_with_why() {
     put_down(&mut window, "250", "18.8");
     put_down(&mut window, "110", "12.0");
     assert!(window.says("What does not serve"));
-    assert!(window.says("Wedge, thick at the mouth: It would lower the crest."));
+    assert!(window.says("Wedge, thick at the mouth: it would lower the crest."));
     assert!(window.says("of spare length is left, which does not reach"));
     // a shoulder is not trimmed before lean and aim are read
     look_at(&mut window, "Off the seat at the mouth");

@@ -3,12 +3,13 @@
 mod common;
 
 use common::Window;
-use egui::accesskit::Role;
+use egui::accesskit::{Role, Toggled};
 use egui::{Key, Modifiers, Pos2, vec2};
-use egui_kittest::kittest::Queryable as _;
-use overstand_core::design::{Making, Provenance, Spread};
+use egui_kittest::kittest::{AccessKitNode, NodeT as _, Queryable as _};
+use overstand_core::design::{Making, Provenance, Spread, Tolerance};
 use overstand_core::dimension::Dim;
-use overstand_core::risk::{Risk, Source, Tolerated, aimed, toleranced};
+use overstand_core::risk::{Plan, Risk, Source, Tolerated, Watch, aimed, show_chance, toleranced};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::verdict::State;
@@ -70,6 +71,73 @@ fn a_tolerance_is_typed_the_table_follows_and_it_is_undone() {
     window.click(Role::Button, "Undo");
     assert_eq!(window.design(), &before.0);
     assert_eq!(share(&window), before.1);
+}
+
+#[test]
+fn a_chance_counts_as_what_the_core_calls_it() {
+    let mut design = worked_example();
+    let wide = Tolerance { plus_minus: Some(0.4), ..Tolerance::default() };
+    design.tolerances.insert("joint.seat_mouth".to_owned(), wide);
+    let (mut window, _folder) = Window::showing(PAGE, design);
+    settled(&mut window);
+    let risk = Risk::of(window.app().study()).expect("it closes");
+    let trials = risk.trials(&Plan::usual(), &Watch::nobody()).expect("nobody stops it");
+    assert_ne!(trials.state(), State::Good, "{}", trials.chance());
+    let told = format!("{}, {}", show_chance(trials.chance()), trials.state().text());
+    let said =
+        |window: &Window, words: &str| !window.texts(|_, name| name.contains(words)).is_empty();
+    assert!(said(&window, &format!("the chance that it plays, {told}")), "{told}");
+    window.click(Role::Tab, "Spread");
+    let worst = trials.checks.iter().min_by(|a, b| a.chance().total_cmp(&b.chance()));
+    let worst = worst.expect("there are checks");
+    let (name, chance, state) = (worst.id.name(), show_chance(worst.chance()), worst.state());
+    let row = format!("{name}: holds in {chance}, {}", state.text());
+    assert!(said(&window, &row), "{row}");
+}
+
+/// However many errors there are, Tab passes their table in one step, and the arrow keys go over
+/// it.
+#[test]
+fn the_table_of_errors_is_one_stop_of_the_keyboard() {
+    let (mut window, _folder) = Window::showing(PAGE, worked_example());
+    settled(&mut window);
+    let is_table = |name: &str| name.starts_with("What each error costs");
+    let table = window.texts(|role, name| role == Role::Table && is_table(name)).remove(0);
+    window.harness.get_by_role_and_label(Role::Table, &table).focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::Tab);
+    let next = window.focused().unwrap_or_default();
+    assert!(!next.contains("crest for each") && !is_table(&next), "{next}");
+    window.press(Modifiers::SHIFT, Key::Tab);
+    assert!(is_table(&window.focused().unwrap_or_default()));
+
+    let risk = Risk::of(window.app().study()).expect("it closes");
+    let sources: Vec<Source> = risk.budget.rows.iter().map(|row| row.tolerated.source).collect();
+    let open = |window: &Window| {
+        let is_open = |node: &AccessKitNode<'_>| {
+            node.role() == Role::Button
+                && node.toggled() == Some(Toggled::True)
+                && common::text(node).starts_with("Working of ")
+        };
+        let node = window.harness.query_by(is_open);
+        node.map_or_else(String::new, |node| common::text(&node.accesskit_node()))
+    };
+    let design = worked_example();
+    let name = |source: Source| lower(&source.name(&design));
+    window.press(Modifiers::NONE, Key::ArrowDown);
+    assert!(open(&window).starts_with(&format!("Working of {}: crest", name(sources[0]))));
+    window.press(Modifiers::NONE, Key::ArrowRight);
+    assert!(open(&window).starts_with(&format!("Working of {}: action", name(sources[0]))));
+    // the last one is not in sight before it is gone to
+    for _ in 1..sources.len() {
+        window.press(Modifiers::NONE, Key::ArrowDown);
+    }
+    let last = *sources.last().expect("there are errors");
+    let told = open(&window);
+    assert!(told.starts_with(&format!("Working of {}: action", name(last))), "{told}");
+    window.press(Modifiers::NONE, Key::Enter);
+    let field = format!("Tolerance of {}", name(last));
+    assert_eq!(window.focused().as_deref(), Some(field.as_str()));
 }
 
 #[test]

@@ -7,6 +7,7 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
 use overstand_core::choice::Choice;
+use overstand_core::design::BridgeKind;
 use overstand_core::dimension::Dim;
 use overstand_core::joint::JointFigures;
 use overstand_core::testing::worked_example;
@@ -97,8 +98,9 @@ fn a_step_is_ticked_and_the_tick_undone() {
 fn a_figure_opens_its_working_and_follows_the_units() {
     let (mut window, _folder) = Window::showing(PAGE, worked_example());
     let (name, value) = worked_out(&window, "pitch_wedge");
-    assert_eq!(figure(&window, name), format!("{value:.2} mm"));
-    let label = format!("{name}, {value:.2} mm");
+    let said = format!("thick toward the bridge, {value:.2} mm");
+    assert_eq!(figure(&window, name), said);
+    let label = format!("{name}, {said}");
     // it may stand below what is in sight: what opens is scrolled to
     window.harness.get_by_role_and_label(Role::DisclosureTriangle, &label).click_accesskit();
     window.harness.run();
@@ -108,6 +110,24 @@ fn a_figure_opens_its_working_and_follows_the_units() {
     // an angle also as rise over run
     let (name, _) = worked_out(&window, "pitch");
     assert!(figure(&window, name).contains("°, 1:"), "{}", figure(&window, name));
+}
+
+/// A wedge has no sign at the bench: its thick end is named.
+#[test]
+fn a_wedge_of_a_neck_that_drops_is_thick_toward_the_nut() {
+    let mut design = worked_example();
+    Dim::Pitch.key().set(&mut design, -1.0);
+    design.found.remove(Dim::Pitch.info().key);
+    design.found.insert(Dim::CrestHeight.info().key.to_owned());
+    design.bridge.kind = BridgeKind::Plate {
+        crest_low: overstand_core::units::Length::mm(1.0),
+        crest_high: overstand_core::units::Length::mm(40.0),
+    };
+    let (window, _folder) = Window::showing(PAGE, design);
+    let (name, value) = worked_out(&window, "pitch_wedge");
+    assert!(value < 0.0);
+    let said = format!("thick toward the nut, {:.2} mm", -value);
+    assert_eq!(figure(&window, name), said);
 }
 
 /// The maker has a jig of a given angle: that is held, and the floor is found for it.

@@ -9,6 +9,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use overstand_app::Options;
 use overstand_core::design::Provenance;
 use overstand_core::dimension::Dim;
+use overstand_core::study::Open;
 use overstand_core::testing::worked_example;
 use overstand_core::units::Length;
 use overstand_core::verdict::{State, Word};
@@ -25,6 +26,46 @@ fn a_typed_value_is_taken_solved_and_undone() {
     window.undo();
     window.undo();
     assert_eq!(window.design(), &before);
+}
+
+/// However narrow the window is, nothing of the bar at its top lies on anything else, and what
+/// has no room is in the menu at its end.
+#[test]
+fn the_bar_gives_way_in_a_narrow_window() {
+    let sizes = [
+        (800.0, 600.0, [false, false, false]),
+        (1024.0, 768.0, [true, true, false]),
+        (1280.0, 800.0, [true, true, true]),
+        (1600.0, 900.0, [true, true, true]),
+    ];
+    for (width, height, in_bar) in sizes {
+        let options = Options { dialogs: false, ..Options::default() };
+        let mut window = Window::sized(options, egui::vec2(width, height), 1.0);
+        window.press(Modifiers::NONE, Key::Escape);
+        let rect = |window: &Window, role, name: &str| {
+            window.harness.query_by_role_and_label(role, name).map(|node| node.rect())
+        };
+        let tabs = ["Lay out", "Joint", "Strings", "How true", "Dry fit", "Compare", "Paper"];
+        let mut places = vec![rect(&window, Role::Button, "File").expect("the menu of the file")];
+        places.extend(tabs.map(|name| rect(&window, Role::Tab, name).expect("a tab")));
+        let wide = ["Search…", "Units: mm", "Theme: As system"];
+        let seldom = wide.map(|name| rect(&window, Role::Button, name));
+        places.extend(seldom.iter().flatten());
+        for name in ["Undo", "Redo", "Help"] {
+            places.push(rect(&window, Role::Button, name).expect("a command"));
+        }
+        for pair in places.windows(2) {
+            assert!(pair[0].right() <= pair[1].left(), "at {width}: {pair:?}");
+        }
+        assert!(places.last().is_some_and(|last| last.right() <= width), "at {width}");
+        assert_eq!(seldom.map(|place| place.is_some()), in_bar, "at {width}");
+        window.click(Role::Button, "Help");
+        // search has its line in that menu in any case
+        for (name, _) in wide.into_iter().zip(in_bar).skip(1).filter(|(_, in_bar)| !in_bar) {
+            let place = rect(&window, Role::Button, name);
+            assert!(place.is_some_and(|place| place.top() > places[0].bottom()), "{name}");
+        }
+    }
 }
 
 #[test]
@@ -55,6 +96,19 @@ fn a_found_value_can_be_typed_and_stays_found() {
     assert!((window.get(Dim::Pitch) - 2.862_405).abs() < 1e-6);
     assert!(window.get(Dim::CrestHeight) < 22.7);
     assert!(Dim::Pitch.key().is_found(window.design()));
+}
+
+/// In the words of the core, as the command line has them.
+#[test]
+fn what_does_not_help_is_said_where_nothing_closes() {
+    let mut design = worked_example();
+    Dim::CrestHeight.key().set(&mut design, 140.0);
+    let (window, _folder) = Window::with(design);
+    let says = match &window.app().study().outcome {
+        Err(Open::Conflict(conflict)) => conflict.no_help().expect("some do not help"),
+        other => panic!("it should not close: {other:?}"),
+    };
+    assert!(says.starts_with("Released alone these do not help: ") && window.says(&says), "{says}");
 }
 
 #[test]

@@ -252,6 +252,28 @@ fn a_string_that_would_break_is_told() {
     assert!(window.says("e bears its pull and is tight: fails"), "it flaps");
 }
 
+/// In whatever units, at the least size of a window that is promised.
+#[test]
+fn the_map_of_a_long_board_shows_where_each_string_touches_first() {
+    let mut design = strung();
+    design.scale.frets = 24;
+    design.board.end = overstand_core::units::Length::mm(500.0);
+    let (mut window, _folder) = Window::showing(PAGE, design);
+    for units in ["Millimetres", "Inches, decimal", "Inches, fractions"] {
+        window.search(units);
+        let ends: Vec<f32> = window
+            .harness
+            .query_all_by(|node| {
+                let said = text(node);
+                said.contains(" first touches at fret ") && !said.contains(':')
+            })
+            .map(|node| node.rect().right())
+            .collect();
+        assert_eq!(ends.len(), 6, "{units}");
+        assert!(ends.iter().all(|right| *right <= common::SIZE.x - 8.0), "{units}: {ends:?}");
+    }
+}
+
 #[test]
 fn the_best_relief_is_shown_applied_and_undone() {
     let (mut window, _folder) = Window::showing(PAGE, strung());
@@ -266,6 +288,12 @@ fn the_best_relief_is_shown_applied_and_undone() {
     );
     assert!(window.harness.query_by_role_and_label(Role::Canvas, &name).is_some(), "{name}");
     assert!(window.says(&format!("It changes: Relief 0.05 mm → {:.2} mm", best.relief)));
+    // the sentence itself opens the working: there is no line beside it that says the same
+    let working = format!("Working of best relief, {:.2} mm", best.relief);
+    let opens = window.harness.get_by_role_and_label(Role::Button, &working).rect();
+    let said = format!("With a relief of {:.2} mm every string takes", best.relief);
+    let sentence = window.harness.query_all_by(|node| text(node).starts_with(&said)).next();
+    assert!(opens.contains_rect(sentence.unwrap().rect()), "{opens}");
     window.press_named(Role::Button, "Apply the best relief");
     assert_eq!(window.get(Dim::Relief), best.relief);
     assert_eq!(window.design().found, before.found);

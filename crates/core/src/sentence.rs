@@ -46,6 +46,13 @@ impl From<usize> for Span {
     }
 }
 
+/// Words as they stand within a sentence: the first letter small, and every other as it is, for
+/// the name of a string keeps its capital.
+pub fn lower(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// A sentence.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sentence(pub Vec<Span>);
@@ -59,6 +66,21 @@ macro_rules! sentence {
 pub(crate) use sentence;
 
 impl Sentence {
+    /// As it goes on after a colon: its first letter small. A string's name that it begins with
+    /// is a single letter, and stays.
+    pub fn within(mut self) -> Self {
+        if let Some(first) = self.0.first_mut() {
+            match first {
+                Span::Fixed(words) => *first = lower(words).into(),
+                Span::Text(words) if words.chars().nth(1).is_some_and(char::is_alphabetic) => {
+                    *words = lower(words);
+                }
+                _ => {}
+            }
+        }
+        self
+    }
+
     /// In the units the maker works in.
     pub fn show(&self, style: LengthStyle) -> String {
         let mut text = String::new();
@@ -74,5 +96,27 @@ impl Sentence {
             }
         }
         text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn within_a_sentence_the_first_letter_is_small_and_no_other() {
+        assert_eq!(
+            sentence!["It would ", mm(1.0, 1)].within().show(LengthStyle::Millimetres),
+            "it would 1.0 mm"
+        );
+        assert_eq!(
+            sentence!["E string".to_owned()].within().show(LengthStyle::Millimetres),
+            "E string"
+        );
+        for (words, within) in
+            [("Gauge, string 6 (E)", "gauge, string 6 (E)"), ("Ångström", "ångström"), ("", "")]
+        {
+            assert_eq!(lower(words), within);
+        }
     }
 }

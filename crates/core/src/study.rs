@@ -2,7 +2,7 @@
 
 use crate::design::{Design, Fault};
 use crate::layout::{Conflict, Layout, LayoutError, solve};
-use crate::sentence::{Sentence, sentence};
+use crate::sentence::{Sentence, lower, sentence};
 use crate::verdict::{Check, Word, checks, word};
 
 /// Everything worked out for one design.
@@ -124,6 +124,19 @@ impl Conflict {
         // some names have a comma of their own
         let list = names.join("; ");
         sentence![format!("These are held and cannot all be true: {list}.")]
+    }
+
+    /// Which of them alone cannot give way within its range; none where each can.
+    pub fn no_help(&self) -> Option<String> {
+        let names: Vec<String> = self
+            .members
+            .iter()
+            .filter(|member| member.would_be.is_none())
+            .map(|member| lower(member.dim.info().name))
+            .collect();
+        // as above
+        let list = names.join("; ");
+        (!names.is_empty()).then(|| format!("Released alone these do not help: {list}."))
     }
 }
 

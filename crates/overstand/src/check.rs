@@ -8,7 +8,7 @@ use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, Remedy, State, Word, remedies};
 
 use crate::played;
-use crate::text::{Paint, Tone, wrap};
+use crate::text::{Paint, Tone, marked, wrap};
 use crate::units;
 
 /// Dimensions that are always shown; others when they are found or held as a target.
@@ -134,13 +134,9 @@ impl Page<'_> {
     /// What each member would take if it alone were released.
     fn conflict(&self, conflict: &Conflict) -> String {
         let mut text = String::new();
-        let mut none_in_range = Vec::new();
         for member in &conflict.members {
             let info = member.dim.info();
-            let Some(value) = member.would_be else {
-                none_in_range.push(info.name.to_lowercase());
-                continue;
-            };
+            let Some(value) = member.would_be else { continue };
             if text.is_empty() {
                 text = self.heading("What each of these would be if it alone were released");
             }
@@ -148,10 +144,8 @@ impl Page<'_> {
             let value = self.told_apart(member.dim, value, stands);
             text += &format!("  {:<28}{value:>12}   --find {}\n", info.name, info.key);
         }
-        if !none_in_range.is_empty() {
-            let names = none_in_range.join("; ");
-            text +=
-                &format!("\n{}", wrap(&format!("Released alone these do not help: {names}."), 2));
+        if let Some(says) = conflict.no_help() {
+            text += &format!("\n{}", wrap(&says, 2));
         }
         text
     }
@@ -214,15 +208,10 @@ impl Page<'_> {
     }
 
     fn check(&self, check: &Check) -> String {
-        let (mark, tone) = match check.state {
-            State::Good => ("✓ good ", Tone::Good),
-            State::Thin => ("! thin ", Tone::Thin),
-            State::Fails => ("✗ fails", Tone::Fails),
-        };
         let value = self.show(check.reading.value, check.id.unit(), check.digits());
         format!(
             "{} {:<29}{value:>12}   {}\n{}",
-            self.paint.tint(tone, mark),
+            self.paint.tint(check.state.into(), marked(check.state)),
             format!(" {}", check.id.name()),
             self.range(check),
             wrap(&check.says.show(self.style), UNDER)

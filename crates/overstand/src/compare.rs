@@ -217,9 +217,7 @@ fn line(row: &Row, style: LengthStyle, paint: Paint) -> String {
     let tinted = |index: usize| {
         let padded = format!("{:<CELL$}", cells[index]);
         match row.cells[index].state() {
-            Some(State::Good) => paint.tint(Tone::Good, &padded),
-            Some(State::Thin) => paint.tint(Tone::Thin, &padded),
-            Some(State::Fails) => paint.tint(Tone::Fails, &padded),
+            Some(state) => paint.tint(state.into(), &padded),
             None => padded,
         }
     };

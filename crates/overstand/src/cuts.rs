@@ -4,6 +4,7 @@
 use overstand_core::joint::{
     BenchCheck, CutSheet, Group, JointFigures, Number, Reading, Step, rise_over_run,
 };
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::Word;
@@ -48,11 +49,6 @@ pub(crate) fn sheet(study: &Study, style: LengthStyle, paint: Paint) -> String {
     text + &page.figures(&JointFigures::of(&study.design, layout))
 }
 
-fn lower(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
-}
-
 struct Page {
     style: LengthStyle,
     paint: Paint,
@@ -89,8 +85,10 @@ impl Page {
     }
 
     fn number(&self, number: &Number) -> String {
-        let value = units::show(number.value, number.unit, number.digits, self.style);
-        self.row(number.name, &value, number.value, number.unit, number.tolerance, number.digits)
+        let value = units::show(number.at_bench(), number.unit, number.digits, self.style);
+        let (name, unit) = (number.name, number.unit);
+        self.row(name, &value, number.value, unit, number.tolerance, number.digits)
+            + &end(number.raises())
     }
 
     /// A line of a name, a value, its tolerance, and of an angle its rise over run.
@@ -135,13 +133,19 @@ impl Page {
             }
             text += &format!("\n  {}\n", group.name());
             for figure in rows {
-                let shown = units::show(figure.value, figure.unit, figure.digits, self.style);
+                let shown = units::show(figure.at_bench(), figure.unit, figure.digits, self.style);
                 text +=
                     &self.row(figure.name, &shown, figure.value, figure.unit, None, figure.digits);
+                text += &end(figure.raises());
             }
         }
         text
     }
+}
+
+/// Which end a wedge raises, below its line.
+fn end(raises: Option<&str>) -> String {
+    raises.map_or_else(String::new, |raises| format!("{:1$}{raises}\n", "", UNDER + 2))
 }
 
 /// A label, and words that hang beside it.

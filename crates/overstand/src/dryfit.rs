@@ -262,7 +262,10 @@ impl Page {
         if !fit.unreachable.is_empty() {
             text += &self.heading("What does not serve");
             for (kind, why) in &fit.unreachable {
-                text += &wrap(&format!("{}: {}", kind.name(), why.show(self.style)), 2);
+                text += &wrap(
+                    &format!("{}: {}", kind.name(), why.clone().within().show(self.style)),
+                    2,
+                );
             }
         }
         text += &self.heading("Care");

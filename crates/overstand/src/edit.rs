@@ -47,12 +47,11 @@ impl Edits {
                 .filter(|(key, _)| !key.trim().is_empty())
                 .ok_or_else(|| EditError::NoValue { option: "--set", text: text.clone() })?;
             if let Some(of) = key.trim().strip_prefix(TOLERANCE) {
-                let source = Source::parse(of).map_err(|unknown| EditError::UnknownKey {
-                    option: "--set",
-                    text: unknown.text,
+                let source = Source::parse(of).map_err(|unknown| EditError::UnknownTolerance {
+                    text: key.trim().chars().take(80).collect(),
                     hint: unknown
                         .hint
-                        .map(|near| format!("; did you mean `{near}`?"))
+                        .map(|near| format!(": did you mean `{TOLERANCE}{near}`?"))
                         .unwrap_or_default(),
                 })?;
                 if edits.tolerances.iter().any(|(other, _)| *other == source) {

@@ -96,6 +96,12 @@ pub(crate) enum EditError {
     #[error("{option} {text}: there is no key `{text}`{hint} (`overstand keys` lists them)")]
     UnknownKey { option: &'static str, text: String, hint: String },
     #[error(
+        "--set {text}: there is no tolerance `{text}`{hint}\nexpected `tolerance.` and the key of a \
+         dimension, as `tolerance.board.thickness` (`overstand\nkeys` lists them), or \
+         `tolerance.joint.seat_mouth`, `tolerance.joint.seat_inner`"
+    )]
+    UnknownTolerance { text: String, hint: String },
+    #[error(
         "--set {text}: expected a ±, a way of making (hand, jig, bought) or a shape (rectangular, triangular, normal){hint}"
     )]
     BadTolerance { text: String, hint: String },

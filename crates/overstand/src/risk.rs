@@ -10,11 +10,13 @@ use overstand_core::units::{LengthStyle, Unit};
 
 use crate::cli;
 use crate::failure::Failure;
-use crate::text::{Paint, Tone, wrap};
+use crate::text::{Paint, Tone, marked, wrap};
 use crate::units;
 
 /// Lines of the budget that are shown; the rest is summed up.
 const LINES: usize = 12;
+/// Columns before words that stand under a state.
+const UNDER: usize = 10;
 
 /// Everything that was asked, worked out.
 #[derive(Debug)]
@@ -134,7 +136,10 @@ impl Page<'_> {
             self.mm(budget.reserve.0, 1),
             self.mm(budget.reserve.1, 1)
         );
-        format!("\n{}{}{}", wrap(&words, 2), wrap(&crest, 2), wrap(&reserve, 2))
+        let state = self.paint.tint(trials.state().into(), marked(trials.state()));
+        let plays = wrap(&words, UNDER);
+        let rest = wrap(&crest, 2) + &wrap(&reserve, 2);
+        format!("\n  {state} {}{rest}", plays.trim_start())
     }
 
     fn budget(&self) -> String {
@@ -175,9 +180,9 @@ impl Page<'_> {
         }
         let mut text = self.heading("Checks that failed in some trials");
         for odds in less {
-            let tone = if odds.chance() < 0.95 { Tone::Fails } else { Tone::Thin };
-            let chance = self.paint.tint(tone, &format!("{:>8}", show_chance(odds.chance())));
-            text += &format!("  {:<30}{chance} hold\n", odds.id.name());
+            let state = self.paint.tint(odds.state().into(), marked(odds.state()));
+            let chance = show_chance(odds.chance());
+            text += &format!("  {state} {:<30}{chance:>8} hold\n", odds.id.name());
         }
         text
     }

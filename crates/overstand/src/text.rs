@@ -2,6 +2,9 @@
 
 use std::io::IsTerminal;
 
+use overstand_core::units::unbroken;
+use overstand_core::verdict::State;
+
 /// Columns of a line.
 pub(crate) const WIDTH: usize = 80;
 
@@ -11,7 +14,7 @@ pub(crate) const WIDTH: usize = 80;
 pub(crate) fn wrap(words: &str, indent: usize) -> String {
     let mut text = String::new();
     let mut column = 0;
-    for word in with_units(words) {
+    for word in unbroken(words).split([' ', '\n']).filter(|word| !word.is_empty()) {
         let length = word.chars().count();
         if column > 0 && column + 1 + length > WIDTH {
             text.push('\n');
@@ -24,27 +27,11 @@ pub(crate) fn wrap(words: &str, indent: usize) -> String {
             text.push(' ');
             column += 1;
         }
-        text.push_str(&word);
+        text.push_str(&word.replace('\u{a0}', " "));
         column += length;
     }
     text.push('\n');
     text
-}
-
-/// The words of a text, a number and its unit as one.
-fn with_units(text: &str) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        let is_unit = matches!(word.trim_end_matches(['.', ',', ';', ':', ')']), "mm" | "in");
-        match words.last_mut() {
-            Some(number) if is_unit && number.ends_with(|c: char| c.is_ascii_digit()) => {
-                number.push(' ');
-                number.push_str(word);
-            }
-            _ => words.push(word.to_owned()),
-        }
-    }
-    words
 }
 
 /// What a colour says.
@@ -55,6 +42,25 @@ pub(crate) enum Tone {
     Fails,
     Heading,
     Found,
+}
+
+impl From<State> for Tone {
+    fn from(state: State) -> Self {
+        match state {
+            State::Good => Self::Good,
+            State::Thin => Self::Thin,
+            State::Fails => Self::Fails,
+        }
+    }
+}
+
+/// A state as mark and word, all equally wide.
+pub(crate) fn marked(state: State) -> &'static str {
+    match state {
+        State::Good => "✓ good ",
+        State::Thin => "! thin ",
+        State::Fails => "✗ fails",
+    }
 }
 
 /// Whether to colour.

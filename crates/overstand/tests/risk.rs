@@ -3,9 +3,12 @@
 
 mod common;
 
+use std::collections::BTreeSet;
+
+use overstand_core::verdict::CheckId;
 use serde_json::Value;
 
-use common::{Bench, assert_close};
+use common::{Bench, assert_close, stdout};
 
 const RISK: &str = "risk mine.ron --trials 10000";
 
@@ -31,10 +34,36 @@ fn a_seed_gives_the_same_risk_and_a_tolerance_another() {
 }
 
 #[test]
+fn a_chance_is_called_the_same_in_text_and_json() {
+    let bench = Bench::new();
+    let mut called = BTreeSet::new();
+    for plus_minus in ["0.01mm", "0.3mm", "1mm"] {
+        let set = format!("tolerance.joint.seat_mouth={plus_minus}");
+        let risk = bench.json(RISK, &["--set", &set]);
+        let state = risk["plays_state"].as_str().unwrap();
+        let output = bench.run(RISK, &["--set", &set]);
+        let text = stdout(&output);
+        let headline = text.lines().find(|line| line.contains("It plays with")).unwrap();
+        assert!(headline.contains(state), "{state} in {headline}");
+        called.insert(state.to_owned());
+        for one in risk["odds"].as_array().unwrap() {
+            let name = CheckId::from_text(one["id"].as_str().unwrap()).unwrap().name();
+            let line = text.lines().find(|line| line.contains(name) && line.ends_with("hold"));
+            let state = one["state"].as_str().unwrap();
+            assert_eq!(line.is_some(), one["fails"] != 0, "{one}");
+            assert!(line.is_none_or(|line| line.contains(state)), "{state} in {line:?}");
+        }
+    }
+    assert!(called.len() > 1, "all of them are {called:?}");
+}
+
+#[test]
 fn what_is_wrong_with_a_risk_is_said() {
     let bench = Bench::new();
     for (args, words) in [
-        (&["--set", "tolerance.joint.pich=1"][..], "did you mean `joint.pitch`"),
+        (&["--set", "tolerance.joint.pich=1"][..], "did you mean `tolerance.joint.pitch`"),
+        (&["--set", "tolerance.velvet=1"], "there is no tolerance `tolerance.velvet`\nexpected"),
+        (&["--set", "tolerance.velvet=1"], "`tolerance.joint.seat_mouth`"),
         (&["--set", "tolerance.board.thickness=velvet"], "a way of making"),
         (&["--set", "tolerance.bridge.crest_height=0.1"], "is not made"),
         (

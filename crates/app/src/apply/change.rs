@@ -6,6 +6,7 @@ use egui::Context;
 use overstand_core::design::{Design, Provenance};
 use overstand_core::dimension::Key;
 use overstand_core::risk::aimed;
+use overstand_core::sentence::lower;
 use overstand_core::units::LengthStyle;
 use overstand_files::MOST_VARIANTS;
 
@@ -24,7 +25,7 @@ const GLOW: f64 = 0.6;
 fn aim_words(design: &Design, keys: [Key; 2], style: LengthStyle) -> String {
     let each = keys.map(|key| {
         let value = key.get(design).map(|value| show_dim(key.dim.info(), value, style));
-        format!("{} {}", key.name(design).to_lowercase(), value.unwrap_or_default())
+        format!("{} {}", lower(&key.name(design)), value.unwrap_or_default())
     });
     format!("Aim: {}", each.join(", "))
 }
@@ -47,7 +48,7 @@ impl App {
                 let follower = chosen_follower(&design, key.dim, &self.view);
                 match drive::drive(&design, key, value, follower, style) {
                     Ok(study) => {
-                        let name = format!("Nudge {}", key.name(&design).to_lowercase());
+                        let name = format!("Nudge {}", lower(&key.name(&design)));
                         self.put(ctx, name, study.design, Some(key.to_string()));
                     }
                     Err(why) => self.view.complain(why),
@@ -72,9 +73,8 @@ impl App {
                 let name = moved.or_else(|| {
                     Key::all_of(after).into_iter().find(|key| key.get(before) != key.get(after))
                 });
-                let name = name.map_or_else(String::new, |key| {
-                    format!("Drag {}", key.name(after).to_lowercase())
-                });
+                let name = name
+                    .map_or_else(String::new, |key| format!("Drag {}", lower(&key.name(after))));
                 self.document.end_step(name);
             }
             Command::Aim { at, drags } => {
@@ -103,14 +103,14 @@ impl App {
             Command::Pin(key) => {
                 let changed = drive::toggled(self.document.study(), key);
                 let verb = if key.is_found(&changed) { "Release" } else { "Hold" };
-                let name = format!("{verb} {}", key.name(&design).to_lowercase());
+                let name = format!("{verb} {}", lower(&key.name(&design)));
                 self.put(ctx, name, changed, None);
             }
             Command::Release(dim) => {
                 let key = dim.key();
                 if !key.is_found(&design) {
                     let changed = drive::toggled(self.document.study(), key);
-                    let name = format!("Release {}", key.name(&design).to_lowercase());
+                    let name = format!("Release {}", lower(&key.name(&design)));
                     self.put(ctx, name, changed, None);
                 }
             }
@@ -128,7 +128,7 @@ impl App {
                 } else {
                     changed.marks.insert(key.to_string(), mark);
                 }
-                let name = format!("Mark {}", key.name(&changed).to_lowercase());
+                let name = format!("Mark {}", lower(&key.name(&changed)));
                 self.put(ctx, name, changed, None);
             }
             Command::Mend(remedy) => {
@@ -183,7 +183,7 @@ impl App {
     }
 
     fn step_name(&self, key: Key, to: f64) -> String {
-        let name = key.name(self.document.design()).to_lowercase();
+        let name = lower(&key.name(self.document.design()));
         format!("Set {name} to {}", show_dim(key.dim.info(), to, self.preferences.units))
     }
 

@@ -96,7 +96,9 @@ impl App {
                 self.view.filling = None;
                 // their fields may not be there
                 self.view.drafts.clear();
-                self.dry_fit.forget_drafts();
+                if let Some(noted) = self.dry_fit.leave(self.document.design()) {
+                    self.apply(ctx, noted);
+                }
             }
             Command::PrintLog => {
                 self.preferences.paper.subject = Subject::FittingLog;

@@ -3,9 +3,10 @@
 use egui::{Align2, Label, RichText, ScrollArea, Stroke, Ui, vec2};
 use egui_plot::{HLine, Line, LineStyle, MarkerShape, PlotPoints, Points, Text, VLine};
 use overstand_core::dimension::Dim;
+use overstand_core::sentence::lower;
 use overstand_core::strings::relief_search::{self, AtRelief};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::verdict::{CheckId, Proposal};
 use overstand_core::working::Figure;
 
@@ -232,16 +233,24 @@ fn words(
             at.at.fret
         )
     };
-    ui.add(Label::new(line(now)).wrap());
+    ui.add(Label::new(unbroken(&line(now))).wrap());
     let is_best = (best.relief - now.relief).abs() < 0.005;
-    let text = format!("Best relief {}", mm(best.relief));
-    let (font, ink) = (theme::text(), theme::palette(ui).ink);
-    working::figure(ui, &text, font, ink, Figure::BestRelief, &text, view);
-    if is_best {
-        let text = "That is the best relief there is for this action.";
-        ui.add(Label::new(RichText::new(text).font(theme::strong())).wrap());
+    let text = if is_best {
+        "That is the best relief there is for this action.".to_owned()
     } else {
-        ui.add(Label::new(RichText::new(line(best)).font(theme::strong())).wrap());
+        line(best)
+    };
+    let said = ui.add(Label::new(RichText::new(unbroken(&text)).font(theme::strong())).wrap());
+    let spoken = format!("best relief, {}", mm(best.relief));
+    working::opener(
+        ui,
+        said.rect.expand2(vec2(0.0, 1.0)),
+        "words",
+        Figure::BestRelief,
+        &spoken,
+        view,
+    );
+    if !is_best {
         offer(ui, "Apply the best relief", worked.relief.as_ref(), style, commands);
     }
     ui.add_space(space::M);
@@ -259,7 +268,7 @@ fn words(
                     mm(shift.abs())
                 ),
             };
-            ui.add(Label::new(text).wrap());
+            ui.add(Label::new(unbroken(&text)).wrap());
             offer(ui, "Apply action and relief", Some(proposal), style, commands);
         }
         None if worked.of.is_some_and(|(.., full)| full) => {
@@ -297,7 +306,7 @@ pub(crate) fn offer(
     let proposal = match proposal {
         None => return,
         Some(Err(why)) => {
-            let text = format!("It cannot be applied: {why}");
+            let text = format!("It cannot be applied: {}", lower(why));
             theme::remark(ui, text);
             return;
         }

@@ -2,7 +2,7 @@
 
 use egui::{Grid, Label, RichText, Ui};
 use overstand_core::study::{Closed, Study};
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::verdict::{Check, CheckId, State, remedies};
 use overstand_core::working::{Figure, Working};
 
@@ -47,7 +47,10 @@ pub(crate) fn show(
 ) {
     card(ui, |ui| {
         ui.spacing_mut().item_spacing.y = space::S;
-        ui.add(Label::new(RichText::new(check.says.show(style)).font(theme::strong())).wrap());
+        ui.add(
+            Label::new(RichText::new(unbroken(&check.says.show(style))).font(theme::strong()))
+                .wrap(),
+        );
         theme::remark(ui, range(check, style));
         if check.state != State::Good
             && let Some((revision, commands)) = &mut hand
@@ -111,7 +114,7 @@ fn offer(
     }
     for remedy in known.list.iter().take(MOST) {
         ui.add_space(space::S);
-        ui.add(Label::new(remedy.says.show(style)).wrap());
+        ui.add(Label::new(unbroken(&remedy.says.show(style))).wrap());
         let names: Vec<String> =
             remedy.changes.iter().map(|change| change.key.name(&remedy.design)).collect();
         let names = names.join(", ");

@@ -5,7 +5,7 @@ use egui::{
 };
 use overstand_core::joint::{BenchCheck, CutSheet, Number, Reading, Step, rise_over_run};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::verdict::{State, Word};
 
 use super::tips;
@@ -64,8 +64,8 @@ fn warn(ui: &mut Ui, study: &Study, style: LengthStyle, commands: &mut Vec<Comma
         ui.spacing_mut().item_spacing.x = space::S;
         let (rect, _) = ui.allocate_exact_size(vec2(space::XL, space::XL), Sense::hover());
         marks::state(ui.painter(), rect.center(), state, colour);
-        let text = format!("{}: {reason}{advice}", study.word().show());
-        ui.add(Label::new(RichText::new(text).color(colour)).wrap());
+        let text = format!("{}. {reason}{advice}", study.word().show());
+        ui.add(Label::new(RichText::new(unbroken(&text)).color(colour)).wrap());
     });
     if marks::link(ui, "What would mend it").clicked() {
         commands.push(Command::Show(Page::LayOut));
@@ -118,7 +118,7 @@ fn one(
 /// What to do, with which numbers, and how to see that it is right.
 fn details(ui: &mut Ui, step: &Step, style: LengthStyle) {
     for sentence in &step.work {
-        ui.add(Label::new(sentence.show(style)).wrap());
+        ui.add(Label::new(unbroken(&sentence.show(style))).wrap());
     }
     for number in &step.numbers {
         numbered(ui, number, style);
@@ -147,7 +147,10 @@ fn numbered(ui: &mut Ui, number: &Number, style: LengthStyle) {
     // no finer than the value beside it
     let within = number.tolerance.map(|tolerance| format!("± {}", show(tolerance)));
     let rise = rise_over_run(number.value, number.unit, number.digits);
-    row(ui, number.name, &show(number.value), within, rise);
+    row(ui, number.name, &show(number.at_bench()), within, rise);
+    if let Some(raises) = number.raises() {
+        theme::remark(ui, values::capital(raises));
+    }
 }
 
 fn read(ui: &mut Ui, reading: &Reading, style: LengthStyle) {
@@ -188,7 +191,7 @@ fn labelled(ui: &mut Ui, label: &str, words: &str) {
     let format = |font, color| egui::TextFormat { font_id: font, color, ..Default::default() };
     let mut job = egui::text::LayoutJob::default();
     job.append(label, 0.0, format(theme::strong(), palette.dim));
-    job.append(words, space::M, format(theme::text(), palette.ink));
+    job.append(&unbroken(words), space::M, format(theme::text(), palette.ink));
     ui.add(Label::new(job).wrap());
 }
 

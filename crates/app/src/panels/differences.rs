@@ -7,6 +7,7 @@ use egui::{
     WidgetInfo, pos2, vec2,
 };
 use overstand_core::compare::{Cell, Comparison, Group, Row, Side, take, take_part};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
@@ -140,10 +141,6 @@ fn heading(
             }
         }
     }
-}
-
-fn lower(words: &str) -> String {
-    words.to_lowercase()
 }
 
 /// A button that takes something over into one of the two.

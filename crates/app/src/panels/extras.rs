@@ -3,6 +3,7 @@
 
 use egui::{Align, Align2, Label, Layout, RichText, TextEdit, Ui, vec2};
 use overstand_core::design::{ArchPoint, Design, Limit, Retainer, Top};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::{Length, LengthStyle, Unit, parse_angle, parse_length, parse_number};
 use overstand_core::verdict::{Check, CheckId};
@@ -97,7 +98,7 @@ impl Slot<'_> {
         match self.read(study, &draft.text, style) {
             Ok(design) => {
                 view.drafts.remove(&field);
-                let name = format!("Set {}", self.name.to_lowercase());
+                let name = format!("Set {}", lower(&self.name));
                 commands.push(Command::edit(name, design));
             }
             Err(why) => draft.refused = Some(why),

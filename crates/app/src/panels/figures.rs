@@ -89,11 +89,15 @@ fn row(ui: &mut Ui, figure: &Figure, style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
     let is_open = view.figure == Some(figure.id);
     let just_opened = is_open && std::mem::take(&mut view.figure_opened);
-    let value = values::show(figure.value, figure.unit, figure.digits, style);
+    let value = values::show(figure.at_bench(), figure.unit, figure.digits, style);
+    let called = match figure.raises() {
+        Some(raises) => format!("{}, {raises}", figure.name),
+        None => figure.name.to_owned(),
+    };
     let rise = rise_over_run(figure.value, figure.unit, figure.digits);
     let spoken = match &rise {
-        Some(rise) => format!("{}, {value}, {rise}", figure.name),
-        None => format!("{}, {value}", figure.name),
+        Some(rise) => format!("{called}, {value}, {rise}"),
+        None => format!("{called}, {value}"),
     };
     let single = |text: String, colour| ui.painter().layout_no_wrap(text, theme::text(), colour);
     let value = single(value, palette.ink);
@@ -104,7 +108,7 @@ fn row(ui: &mut Ui, figure: &Figure, style: LengthStyle, view: &mut View) {
     let before = space::XL + space::S;
     let width = ui.available_width();
     let room = width - before - space::M - beside - value_width - space::S;
-    let name = ui.painter().layout(figure.name.to_owned(), theme::text(), palette.ink, room);
+    let name = ui.painter().layout(called, theme::text(), palette.ink, room);
     let size = vec2(width, space::HIT.max(name.size().y + 2.0 * space::S));
     let (rect, response) = ui.allocate_exact_size(size, Sense::click());
     response.widget_info(|| WidgetInfo::selected(Role::DisclosureTriangle, true, is_open, &spoken));

@@ -1,5 +1,6 @@
 //! The map of string × fret: how far or how hard each note can be plucked before it touches.
 
+use egui::style::ScrollStyle;
 use egui::{
     Align, Align2, Key as Press, Label, Layout, Rect, RichText, Role, ScrollArea, Sense, Stroke,
     Ui, WidgetInfo, pos2, vec2,
@@ -7,7 +8,7 @@ use egui::{
 use overstand_core::layout::Layout as Laid;
 use overstand_core::strings::{Drawn, Most, Played};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit, show_number};
+use overstand_core::units::{LengthStyle, MM_PER_INCH, Unit, show_number};
 use overstand_core::verdict::State;
 use overstand_core::working::Figure;
 
@@ -20,10 +21,11 @@ use crate::view::{StringsView, View};
 /// Decimals of a travel and of a force that mean something.
 const TRAVEL_DIGITS: usize = 2;
 const FORCE_DIGITS: usize = 1;
-/// Width of the names, least of a cell, and of the words at the end.
+/// Most that the names take, and least of a cell.
 const NAME: f32 = 46.0;
 const CELL: f32 = 34.0;
-const WORDS: f32 = 88.0;
+/// What stands over the words at the end.
+const TOUCHES: &str = "first touches";
 /// Width of the mark in a cell, and room before it and behind the number: the mark stands
 /// nearer to its own number than to the one before.
 const MARK: f32 = 5.0;
@@ -64,16 +66,46 @@ fn cell_text(one: &Played, newtons: bool, style: LengthStyle) -> String {
     match (newtons, one.force) {
         (true, Some(force)) => show_number(force, FORCE_DIGITS),
         (true, None) => "–".to_owned(),
+        // in thousandths, or a long board would not go into the window
+        (false, _) if style.is_inch() => show_number(1000.0 * one.most.most / MM_PER_INCH, 0),
         (false, _) => values::parts(one.most.most, Unit::Length, TRAVEL_DIGITS, style).0,
     }
+}
+
+/// The unit of what stands in the cells.
+fn cell_unit(newtons: bool, style: LengthStyle) -> &'static str {
+    match (newtons, style.is_inch()) {
+        (true, _) => "N",
+        (false, true) => "0.001 in",
+        (false, false) => values::unit_sign(Unit::Length, style),
+    }
+}
+
+/// Where a row touches first, and stopped where.
+fn touch_text(most: Most) -> String {
+    match most.stop {
+        0 => format!("{} open", most.fret),
+        stop => format!("{} from {stop}", most.fret),
+    }
+}
+
+/// How wide a label is.
+fn wide(ui: &Ui, text: String) -> f32 {
+    ui.painter().layout_no_wrap(text, theme::label(), theme::palette(ui).ink).size().x
 }
 
 /// How wide the numbers of the cells are.
 fn widest(ui: &Ui, played: &[Vec<Option<Played>>], newtons: bool, style: LengthStyle) -> f32 {
     let texts = played.iter().flatten().flatten().map(|one| cell_text(one, newtons, style));
     // digits are all as wide as each other
-    let longest = texts.max_by_key(|text| text.chars().count()).unwrap_or_default();
-    ui.painter().layout_no_wrap(longest, theme::label(), theme::palette(ui).ink).size().x
+    wide(ui, texts.max_by_key(|text| text.chars().count()).unwrap_or_default())
+}
+
+/// How wide the words at the end are.
+fn words(ui: &Ui, played: &[Vec<Option<Played>>], newtons: bool) -> f32 {
+    let rows = played.iter().filter_map(|row| hardest(row, newtons));
+    let texts = rows.map(|one| touch_text(one.most)).chain([TOUCHES.to_owned()]);
+    texts.map(|text| wide(ui, text)).fold(0.0, f32::max)
 }
 
 /// Of a row the note that takes the least.
@@ -105,12 +137,21 @@ pub(crate) fn show(
         theme::remark(ui, text);
         return;
     }
+    let names = study.design.strings.iter().map(|one| wide(ui, one.name.clone()));
+    // those that are chosen are bold
+    let name = (1.2 * names.fold(0.0, f32::max) + space::M).min(NAME);
+    let words = words(ui, played, shown.newtons);
+    let room = (ui.available_width() - name - words - space::M) / stops as f32;
+    let widest = widest(ui, played, shown.newtons, style) + MARK + 2.0 * INSET;
+    let row = if played.len() >= MANY { ROWS[0] } else { ROWS[1] };
+    let grid = Grid { cell: room.max(CELL).max(widest), row, stops, name, words };
+    // what does not fit is seen to go on
+    if grid.width() > ui.available_width() {
+        let solid = ScrollStyle::solid();
+        ui.spacing_mut().scroll = ScrollStyle { foreground_color: true, ..solid };
+    }
     ScrollArea::both().id_salt("map").max_height(high).auto_shrink([false, true]).show(ui, |ui| {
-        let room = (ui.available_width() - NAME - WORDS - space::M) / stops as f32;
-        let high = if played.len() >= MANY { ROWS[0] } else { ROWS[1] };
-        let widest = widest(ui, played, shown.newtons, style) + MARK + 2.0 * INSET;
-        let grid = Grid { cell: room.max(CELL).max(widest), row: high, stops };
-        let size = vec2(grid.width(), high * (played.len() + 1) as f32);
+        let size = vec2(grid.width(), row * (played.len() + 1) as f32);
         let (rect, response) = ui.allocate_exact_size(size, Sense::click());
         let told = format!("Headroom by string and {}", fret_word(layout));
         response.widget_info(|| WidgetInfo::labeled(Role::Table, true, &told));
@@ -182,7 +223,7 @@ fn over(
             style,
         );
         let StringsView { string, stop, drawn, newtons, .. } = view.strings;
-        let unit = if newtons { "N" } else { values::unit_sign(Unit::Length, style) };
+        let unit = cell_unit(newtons, style);
         let text = format!("Takes before it touches, {unit}, plucked {at} from the saddle");
         let heading = RichText::new(text).font(theme::heading()).color(palette.dim);
         tips::on_hover(ui.add(Label::new(heading).selectable(false)), "Headroom");
@@ -274,7 +315,7 @@ fn head(ui: &Ui, rect: Rect, grid: Grid, chosen: usize) {
         ui.painter().text(pos2(right, y), Align2::RIGHT_CENTER, text, font, colour);
     }
     let at = pos2(grid.left(rect, grid.stops) + space::M, y);
-    ui.painter().text(at, Align2::LEFT_CENTER, "first touches", theme::label(), palette.dim);
+    ui.painter().text(at, Align2::LEFT_CENTER, TOUCHES, theme::label(), palette.dim);
 }
 
 /// Where the cells stand.
@@ -283,15 +324,19 @@ struct Grid {
     cell: f32,
     row: f32,
     stops: usize,
+    /// Width of the names.
+    name: f32,
+    /// Width of the words at the end.
+    words: f32,
 }
 
 impl Grid {
     fn width(self) -> f32 {
-        NAME + self.cell * self.stops as f32 + space::M + WORDS
+        self.name + self.cell * self.stops as f32 + space::M + self.words
     }
 
     fn left(self, rect: Rect, stop: usize) -> f32 {
-        rect.left() + NAME + self.cell * stop as f32
+        rect.left() + self.name + self.cell * stop as f32
     }
 
     fn place(self, rect: Rect, string: usize, stop: usize) -> Rect {
@@ -325,7 +370,7 @@ impl Grid {
         let middle = rect.top() + self.row * (index as f32 + 1.5);
         let font = if index == shown.string { theme::strong() } else { theme::text() };
         let mut called = egui::text::LayoutJob::simple_singleline(name.into(), font, palette.ink);
-        called.wrap = egui::text::TextWrapping::truncate_at_width(NAME - space::S);
+        called.wrap = egui::text::TextWrapping::truncate_at_width(self.name - space::S);
         let called = ui.painter().layout_job(called);
         let at = pos2(rect.left(), middle - called.size().y / 2.0);
         ui.painter().galley(at, called, palette.ink);
@@ -358,15 +403,15 @@ impl Grid {
         }
         if let Some(hardest) = hardest(row, shown.newtons) {
             let most = hardest.most;
+            let at = pos2(self.left(rect, self.stops) + space::M, middle);
+            let text = touch_text(most);
             let from = match most.stop {
                 0 => "open".to_owned(),
                 stop => format!("from note {stop}"),
             };
-            let at = pos2(self.left(rect, self.stops) + space::M, middle);
-            let text = format!("{} {from}", most.fret);
+            let says = format!("{name} first touches at {} {from}", touch_words(most, layout));
             let shown =
                 ui.painter().text(at, Align2::LEFT_CENTER, text, theme::label(), palette.ink);
-            let says = format!("{name} first touches at {} {from}", touch_words(most, layout));
             let id = egui::Id::unique(("first touch", index));
             let response = ui.interact(shown, id, Sense::hover());
             response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &says));

@@ -1,6 +1,6 @@
 //! The bar at the top: which design, undo and redo, units, light or dark.
 
-use egui::{Align, Align2, Button, ComboBox, Label, Layout, RichText, Stroke, Ui, vec2};
+use egui::{Align, Align2, Button, Color32, ComboBox, Label, Layout, RichText, Stroke, Ui, vec2};
 use overstand_core::units::LengthStyle;
 
 use crate::command::Command;
@@ -11,7 +11,12 @@ use crate::theme::{self, space, stroke};
 use crate::tour::{self, Spot};
 use crate::view::Page;
 
-/// Shows the bar.
+/// Width that the name of the design may not fall below before commands go into a menu, and
+/// that it keeps even then.
+const NAME: [f32; 2] = [120.0, 40.0];
+
+/// Shows the bar. Where it is too narrow for all, what is needed least goes into the menu at its
+/// end: first the theme, then the units, then the search.
 pub(crate) fn show(
     ui: &mut Ui,
     document: &Document,
@@ -20,20 +25,36 @@ pub(crate) fn show(
     commands: &mut Vec<Command>,
 ) {
     theme::quiet(ui);
+    let (search, help) = (Command::Search.text(), "Help");
+    let steps = [Command::Undo.text(), Command::Redo.text()];
+    let seldom = [search, units_text(preferences.units), theme_text(preferences.theme)];
+    let tabs: f32 = Page::ALL.iter().map(|page| tab_width(ui, *page) + gap(ui)).sum();
+    let ends = buttons(ui, &["File", help]) + buttons(ui, &steps) + 3.0 * space::XL + space::S;
+    let room = ui.available_width() - tabs - ends - 2.0 * gap(ui);
+    let left = |count: usize| room - buttons(ui, &seldom[..count]);
+    let count = (1..=seldom.len()).rev().find(|&count| left(count) >= NAME[0]).unwrap_or(0);
+    let name_room = left(count);
     ui.horizontal_centered(|ui| {
-        design(ui, document, preferences, commands);
+        design(ui, document, preferences, name_room.max(NAME[1]), commands);
         ui.add_space(space::XL);
         for other in Page::ALL {
             tab(ui, other, other == page, commands);
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            help_menu(ui, commands);
+            help_menu(ui, help, preferences, count, commands);
             step(ui, &Command::Redo, document.next_redo(), commands);
             step(ui, &Command::Undo, document.next_undo(), commands);
-            theme_menu(ui, preferences, commands);
-            units_menu(ui, preferences, commands);
+            if count > 2 {
+                theme_menu(ui, preferences, commands);
+            }
+            if count > 1 {
+                units_menu(ui, preferences, commands);
+            }
+            if count == 0 {
+                return;
+            }
             let tip = "Search over commands, dimensions, checks and words";
-            let search = quiet(ui, Command::Search.text(), tip);
+            let search = quiet(ui, search, tip);
             tour::mark(ui, Spot::Search, search.rect);
             if search.clicked() {
                 commands.push(Command::Search);
@@ -42,13 +63,32 @@ pub(crate) fn show(
     });
 }
 
+fn gap(ui: &Ui) -> f32 {
+    ui.spacing().item_spacing.x
+}
+
+/// What buttons with such words take beside each other.
+fn buttons(ui: &Ui, words: &[&str]) -> f32 {
+    let font = egui::TextStyle::Button.resolve(ui.style());
+    let wide = |text: &&str| {
+        let words = ui.painter().layout_no_wrap((*text).to_owned(), font.clone(), Color32::WHITE);
+        words.size().x + 2.0 * ui.spacing().button_padding.x + gap(ui)
+    };
+    words.iter().map(wide).sum()
+}
+
+/// As wide as in bold, so that nothing moves when it is chosen.
+fn tab_width(ui: &Ui, page: Page) -> f32 {
+    let name = page.name().to_owned();
+    let words = ui.painter().layout_no_wrap(name, theme::strong(), Color32::WHITE);
+    words.size().x + 2.0 * space::M
+}
+
 /// The tab of a page: underlined when it is the one that is shown.
 fn tab(ui: &mut Ui, page: Page, is_shown: bool, commands: &mut Vec<Command>) {
     let palette = theme::palette(ui);
     let font = if is_shown { theme::strong() } else { theme::text() };
-    // as wide as in bold, so that nothing moves when it is chosen
-    let wide = ui.painter().layout_no_wrap(page.name().to_owned(), theme::strong(), palette.ink);
-    let size = vec2(wide.size().x + 2.0 * space::M, ui.available_height());
+    let size = vec2(tab_width(ui, page), ui.available_height());
     let (rect, response) = ui.allocate_exact_size(size, egui::Sense::click());
     response
         .widget_info(|| egui::WidgetInfo::selected(egui::Role::Tab, true, is_shown, page.name()));
@@ -78,11 +118,11 @@ fn design(
     ui: &mut Ui,
     document: &Document,
     preferences: &Preferences,
+    room: f32,
     commands: &mut Vec<Command>,
 ) {
     let palette = theme::palette(ui);
     let name = &document.design().name;
-    let most = ui.available_width() * 0.4;
     ui.menu_button("File", |ui| file_menu(ui, preferences, commands));
     ui.add_space(space::S);
     let tip = match document.path() {
@@ -90,7 +130,7 @@ fn design(
         None => format!("{name}\nnot saved in a file yet"),
     };
     ui.scope(|ui| {
-        ui.set_max_width(most);
+        ui.set_max_width(room);
         let variants = &document.file().variants;
         let words = RichText::new(name).font(theme::title());
         if variants.len() == 1 {
@@ -184,22 +224,51 @@ fn step(ui: &mut Ui, command: &Command, name: Option<&str>, commands: &mut Vec<C
     }
 }
 
-fn help_menu(ui: &mut Ui, commands: &mut Vec<Command>) {
-    let menu = ui.menu_button("Help", |ui| {
+/// Help, and what has no room in the bar, where so many of the seldom needed stand.
+fn help_menu(
+    ui: &mut Ui,
+    name: &str,
+    preferences: &Preferences,
+    count: usize,
+    commands: &mut Vec<Command>,
+) {
+    let menu = ui.menu_button(name, |ui| {
         ui.set_min_width(space::DIMENSIONS[1]);
         for command in [Command::Welcome, Command::Tour, Command::Keys, Command::Search] {
             item(ui, command, commands);
         }
+        if count < 3 {
+            ui.separator();
+            theme_menu(ui, preferences, commands);
+        }
+        if count < 2 {
+            units_menu(ui, preferences, commands);
+        }
     });
     tour::mark(ui, Spot::Help, menu.response.rect);
+    if count == 0 {
+        tour::mark(ui, Spot::Search, menu.response.rect);
+    }
 }
 
-fn units_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command>) {
-    let shown = match preferences.units {
+fn units_text(units: LengthStyle) -> &'static str {
+    match units {
         LengthStyle::Millimetres => "mm",
         LengthStyle::InchDecimal => "in 0.000",
         LengthStyle::InchFraction => "in 1/64",
-    };
+    }
+}
+
+fn theme_text(theme: ThemeChoice) -> &'static str {
+    match theme {
+        ThemeChoice::System => "As system",
+        ThemeChoice::Light => "Light",
+        ThemeChoice::Dark => "Dark",
+    }
+}
+
+fn units_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command>) {
+    let shown = units_text(preferences.units);
     let menu = ui.menu_button(shown, |ui| {
         for style in [LengthStyle::Millimetres, LengthStyle::InchDecimal, LengthStyle::InchFraction]
         {
@@ -215,11 +284,7 @@ fn units_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command
 }
 
 fn theme_menu(ui: &mut Ui, preferences: &Preferences, commands: &mut Vec<Command>) {
-    let shown = match preferences.theme {
-        ThemeChoice::System => "As system",
-        ThemeChoice::Light => "Light",
-        ThemeChoice::Dark => "Dark",
-    };
+    let shown = theme_text(preferences.theme);
     let menu = ui.menu_button(shown, |ui| {
         for theme in [ThemeChoice::System, ThemeChoice::Light, ThemeChoice::Dark] {
             let command = Command::Theme(theme);

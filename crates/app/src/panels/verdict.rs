@@ -299,12 +299,6 @@ fn conflict_card(
         })
         .collect();
     releases.sort_by(|a, b| steps(a).total_cmp(&steps(b)));
-    let stuck: Vec<String> = conflict
-        .members
-        .iter()
-        .filter(|member| member.would_be.is_none())
-        .map(|member| member.dim.info().name.to_lowercase())
-        .collect();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         card(ui, |ui| {
             let small = |text: String| RichText::new(text).color(palette.dim);
@@ -324,10 +318,9 @@ fn conflict_card(
                     [would_be, held].map(|value| values::show_dim(info, value, style));
                 ui.label(small(format!("{would_be} instead of {held}")));
             }
-            if !stuck.is_empty() {
+            if let Some(says) = conflict.no_help() {
                 ui.add_space(space::M);
-                let names = stuck.join("; ");
-                ui.label(small(format!("Alone these would leave their range: {names}.")));
+                ui.label(small(says));
             }
             ui.add_space(space::S);
             undo_link(ui, commands);

@@ -164,12 +164,25 @@ pub(crate) fn cell(ui: &mut Ui, text: &str, figure: Figure, spoken: &str, view: 
     let galley = ui.painter().layout_no_wrap(text.to_owned(), theme::text(), colour);
     let (rect, _) = ui.allocate_exact_size(galley.size(), Sense::hover());
     ui.painter().galley(rect.min, galley, colour);
-    let place = rect.expand2(vec2(space::S, 0.0));
+    in_table(ui, rect, "cell", figure, spoken, view);
+}
+
+/// The same of a figure that is painted already. The one whose working is open has a frame: that
+/// is where the keyboard is.
+pub(crate) fn in_table(
+    ui: &Ui,
+    rect: Rect,
+    salt: &'static str,
+    figure: Figure,
+    spoken: &str,
+    view: &mut View,
+) {
     if Of::from(figure).is_open(view) {
-        let pen = Stroke::new(stroke::STRONG, colour);
+        let place = rect.expand2(vec2(space::S, 0.0));
+        let pen = Stroke::new(stroke::STRONG, theme::palette(ui).ink);
         ui.painter().rect_stroke(place, theme::CORNER, pen, egui::StrokeKind::Outside);
     }
-    sensed(ui, rect, "cell", figure.into(), spoken, Sense::CLICK, view);
+    sensed(ui, rect, salt, figure.into(), spoken, Sense::CLICK, view);
 }
 
 fn sensed(

@@ -33,7 +33,9 @@ const PATIENCE: Duration = Duration::from_secs(120);
 /// What a screen reader says of something.
 pub fn text(node: &AccessKitNode<'_>) -> String {
     // words alone are told as a value
-    node.label().or_else(|| node.value()).unwrap_or_default()
+    let said = node.label().or_else(|| node.value()).unwrap_or_default();
+    // a number keeps its unit when lines are broken
+    said.replace('\u{a0}', " ")
 }
 
 /// The window under test.

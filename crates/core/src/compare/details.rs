@@ -6,6 +6,7 @@ use crate::design::{
 };
 use crate::dimension::{Key, Part};
 use crate::risk::Source;
+use crate::sentence::lower;
 use crate::units::{LengthStyle, Unit, show_length, show_number};
 use crate::verdict::CheckId;
 
@@ -336,9 +337,4 @@ fn material_name(material: Material) -> &'static str {
         Material::Fluorocarbon => "fluorocarbon",
         Material::Gut => "gut",
     }
-}
-
-pub(super) fn lower(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }

@@ -1,6 +1,6 @@
 //! The table of what differs.
 
-use super::details::{Detail, lower};
+use super::details::Detail;
 use super::quantity::{Measure, Quantity};
 use super::{Cell, Group, Row, Side, Subject};
 use crate::choice::Choice;
@@ -8,6 +8,7 @@ use crate::design::Design;
 use crate::dimension::{Dim, Key, Part, Role};
 use crate::joint::{CutSheet, JointFigures};
 use crate::layout::{Bend, StringLine};
+use crate::sentence::lower;
 use crate::strings::{StringReport, Strings};
 use crate::study::Study;
 use crate::units::Unit;

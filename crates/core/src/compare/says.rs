@@ -1,8 +1,7 @@
 //! What B wins and what it costs, in one sentence.
 
-use super::details::lower;
 use super::{Cell, Group, Row, Side};
-use crate::sentence::{Sentence, Span, sentence};
+use crate::sentence::{Sentence, Span, lower, sentence};
 use crate::study::Study;
 use crate::units::Unit;
 use crate::verdict::{State, Word};

@@ -1,10 +1,11 @@
 //! One design takes something over from the other.
 
 use super::Subject;
-use super::details::{Detail, lower, part_of_source};
+use super::details::{Detail, part_of_source};
 use crate::choice::{Choice, drop_what_is_gone};
 use crate::design::{Design, Fault, Top};
 use crate::dimension::{Dim, Key, Part, Role};
+use crate::sentence::lower;
 use crate::study::Study;
 
 /// A design that has taken something over.

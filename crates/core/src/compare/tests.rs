@@ -54,6 +54,20 @@ fn only_what_differs_is_listed_with_its_difference() {
     assert!(twice.is_empty(), "{twice:?}");
 }
 
+/// Strings are spaced by quarters of a millimetre, and a difference does not contradict the two
+/// values beside it.
+#[test]
+fn the_difference_of_two_places_agrees_with_what_stands_beside_it() {
+    for dim in [Dim::NutPlace, Dim::CrestPlace] {
+        let (a, b) = (with(dim, 15.0), with(dim, 17.75));
+        let both = Comparison::of(&a, &b);
+        let row = find(&both, &Subject::Key(dim.key())).unwrap();
+        let shown = row.cells.each_ref().map(|cell| cell.show(LengthStyle::Millimetres));
+        assert_eq!(shown, ["15.00 mm", "17.75 mm"]);
+        assert_eq!(row.show_difference(LengthStyle::Millimetres), "+2.75 mm");
+    }
+}
+
 #[test]
 fn every_input_that_differs_has_a_row_and_can_be_taken() {
     // one dimension of the table after the other

@@ -196,7 +196,7 @@ dimensions! {
     PitchWedge "joint.pitch_wedge" "Wedge for pitch"
         (Length -200.0 to 250.0, digits 2, step 0.5, tolerance exact)
         Outcome target!("joint.pitch_wedge"); usual "";
-        "Rise of a wedge over the jig's base that sets the pitch."
+        "Rise of a wedge over the jig's base that sets the pitch; positive when it is thick toward the bridge, negative toward the nut."
     PitchStack "joint.pitch_stack" "Stack for pitch"
         (Length -200.0 to 250.0, digits 2, step 0.5, tolerance exact)
         Outcome target!("joint.pitch_stack"); usual "";
@@ -510,11 +510,11 @@ dimensions! {
         "Height over the top at the crest that a straightedge on the crowns must read, neck unstrung and straight."
 
     NutPlace "strings[].nut_place" "Place at nut"
-        (Length -80.0 to 80.0, digits 1, step 0.5, tolerance Hand 0.2)
+        (Length -80.0 to 80.0, digits 2, step 0.5, tolerance Hand 0.2)
         Given listed!(strings.nut_place); usual "";
         "Distance of the string from the centre line at the nut, positive on the treble side."
     CrestPlace "strings[].crest_place" "Place at crest"
-        (Length -120.0 to 120.0, digits 1, step 0.5, tolerance Hand 0.2)
+        (Length -120.0 to 120.0, digits 2, step 0.5, tolerance Hand 0.2)
         Given listed!(strings.crest_place); usual "";
         "Distance of the string from the centre line at the bridge line, positive on the treble side."
     CrestOffset "strings[].crest_offset" "Crest offset"

@@ -68,6 +68,9 @@ impl DryFit {
         if !(-most..=most).contains(&amount) {
             return Err(says::too_much(kind, amount.abs(), most));
         }
+        if kind == Kind::Board && work.board_on && amount < 0.0 {
+            return Err(says::board_is_on());
+        }
         let mut one = work.cut(kind, &way, amount, false, None)?;
         if one.trims_shoulder() {
             one.asks = work.missing();
@@ -145,7 +148,7 @@ pub(super) fn told_of(
 fn bench_of(plan: &Study, before: &[log::Round]) -> Result<Bench, Untold> {
     let Some(layout) = plan.layout() else {
         let mut says = sentence!["The plan does not close: "];
-        says.0.extend(plan.reason().0);
+        says.0.extend(plan.reason().within().0);
         return Err(Untold::of(says));
     };
     let (cut, shoulder) = log::as_cut(&plan.design, before);

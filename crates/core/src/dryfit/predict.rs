@@ -60,9 +60,7 @@ impl Bench {
     pub(super) fn under(&self, face: Face, side: Side) -> f64 {
         let surface = face.over(&self.cut);
         let rounded = match self.cut.board.shape {
-            BoardShape::Fixed { radius } if surface > 0.0 => {
-                sagitta(radius.to_mm(), side.across())
-            }
+            BoardShape::Fixed { radius } if surface > 0.0 => sagitta(radius.to_mm(), side.across()),
             _ => 0.0,
         };
         surface - rounded

@@ -128,9 +128,19 @@ pub(super) fn too_much(kind: Kind, amount: f64, most: f64) -> Sentence {
     }
 }
 
+/// Why a board is not made thicker.
+pub(super) fn board_is_on() -> Sentence {
+    sentence!["The board is on the neck: it can be planed thinner, not made thicker."]
+}
+
 /// What to do.
-pub(super) fn of(one: &Correction, design: &Design, bridge_fixed: bool) -> Vec<Sentence> {
-    let mut all = wood(one, design);
+pub(super) fn of(
+    one: &Correction,
+    design: &Design,
+    bridge_fixed: bool,
+    board_on: bool,
+) -> Vec<Sentence> {
+    let mut all = wood(one, design, board_on);
     closing(one, &mut all);
     if one.spare_used() > TRIM {
         all.push(sentence![
@@ -159,7 +169,7 @@ pub(super) fn of(one: &Correction, design: &Design, bridge_fixed: bool) -> Vec<S
     all
 }
 
-fn wood(one: &Correction, design: &Design) -> Vec<Sentence> {
+fn wood(one: &Correction, design: &Design, board_on: bool) -> Vec<Sentence> {
     let amount = one.amount.map_or(0.0, |amount| amount.value);
     let length = design.joint.tenon_length.to_mm();
     let wedge = |thick: &'static str, thin: &'static str| {
@@ -225,6 +235,15 @@ fn wood(one: &Correction, design: &Design) -> Vec<Sentence> {
         }
         Kind::Board => {
             let thickness = one.outcome.study.design.board.thickness.to_mm();
+            if board_on {
+                return vec![sentence![
+                    "Plane ",
+                    mm(amount, 2),
+                    " off the board as it is on the neck, to ",
+                    mm(thickness, 2),
+                    "; where it is fretted, pull the frets first."
+                ]];
+            }
             let way = if amount > 0.0 { " less: " } else { " more: " };
             vec![sentence!["A board of ", mm(amount.abs(), 2), way, mm(thickness, 2), " thick."]]
         }

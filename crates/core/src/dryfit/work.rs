@@ -36,7 +36,15 @@ pub(super) struct Work<'a> {
     goal: Vec<(CheckId, State)>,
     pub(super) crest_error: f64,
     /// Whether the board is on: then it can only be thinned.
-    board_on: bool,
+    pub(super) board_on: bool,
+}
+
+/// Whether the board is on: something was read on it, now or in an earlier round.
+fn is_board_on(plan: &Design, taken: &[Reading]) -> bool {
+    let earlier = plan.fitting.iter().flat_map(|round| &round.readings);
+    earlier
+        .chain(taken)
+        .any(|one| matches!(one.what, What::Height { face: Face::Board | Face::Crowns, .. }))
 }
 
 impl<'a> Work<'a> {
@@ -53,9 +61,7 @@ impl<'a> Work<'a> {
         Ok(Self {
             pose: bench.found(told.pitch, told.overstand, open),
             goal: readings(&plan.design, layout).map(|(id, one)| (id, one.state())).collect(),
-            board_on: taken.iter().any(|one| {
-                matches!(one.what, What::Height { face: Face::Board | Face::Crowns, .. })
-            }),
+            board_on: is_board_on(&plan.design, taken),
             plan,
             layout,
             bench,
@@ -259,7 +265,12 @@ impl<'a> Work<'a> {
         // a board that is not glued on yet may be thicker as well
         let thicker = kind == Kind::Board && !self.board_on;
         if amount < 0.0 && !thicker {
-            return Err(sentence![wrong_way]);
+            let mut says = sentence![wrong_way];
+            if kind == Kind::Board {
+                says.0.extend(sentence![" "].0);
+                says.0.extend(says::board_is_on().0);
+            }
+            return Err(says);
         }
         if amount > most {
             return Err(says::too_much(kind, amount, most));
@@ -317,8 +328,13 @@ impl<'a> Work<'a> {
         if stock.is_none() {
             correction.least = self.least(kind, way, amount);
         }
-        correction.says = says::of(&correction, &self.bench.cut, self.bench.bridge_fixed);
+        correction.says = self.says(&correction);
         Ok(correction)
+    }
+
+    /// What to do, in words.
+    fn says(&self, one: &Correction) -> Vec<Sentence> {
+        says::of(one, &self.bench.cut, self.bench.bridge_fixed, self.board_on)
     }
 
     /// A correction of given wood, without amount and words.
@@ -416,7 +432,7 @@ impl<'a> Work<'a> {
         let cut = Cut { mouth, inner, ..Cut::default() };
         let mut correction = self.made(Kind::BothEnds, cut, self.crest_error)?;
         correction.doubtful |= mouth.abs() < DOUBT * errors[0] && inner.abs() < DOUBT * errors[1];
-        correction.says = says::of(&correction, &self.bench.cut, self.bench.bridge_fixed);
+        correction.says = self.says(&correction);
         Ok(vec![correction])
     }
 
@@ -430,7 +446,7 @@ impl<'a> Work<'a> {
             };
             return Err(sentence![why]);
         }
-        correction.says = says::of(&correction, &self.bench.cut, self.bench.bridge_fixed);
+        correction.says = self.says(&correction);
         Ok(vec![correction])
     }
 }

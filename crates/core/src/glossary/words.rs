@@ -293,7 +293,7 @@ words! {
         "Standard deviation" ["standard uncertainty"]
             "The usual measure of scatter, in the unit of what scatters. Of a normal error about two in three lie within one of it, and 19 in 20 within two."
         "Chance" ["holds in"]
-            "The part of many trials in which something holds, in per cent. It is counted, and known the better the more trials there are."
+            "The part of many trials in which something holds, in per cent. It is counted, and known the better the more trials there are. One from 95 % on counts as good, one from 80 % as thin."
         "Set right later" ["later"]
             "What can still be mended when the glue is dry: by rod, saddle, slot, tail or pickup screws, or by other strings. What cannot must be cut true."
         "Safest nominal"

@@ -8,6 +8,7 @@ mod plan;
 mod seat;
 mod section;
 mod sheet;
+mod thick;
 
 pub use figures::{Figure, Group, JointFigures};
 pub use plan::JointPlan;

@@ -4,8 +4,9 @@ use super::nominal::{Better, Standing};
 use super::source::Source;
 use super::suffices::Suffices;
 use crate::design::Design;
-use crate::sentence::{Sentence, Span, degrees, mm};
+use crate::sentence::{Sentence, Span, degrees, lower, mm};
 use crate::units::{Unit, show_number};
+use crate::verdict::State;
 
 /// Decimals of a ± that mean something: mm, degrees.
 const DIGITS: [usize; 2] = [3, 2];
@@ -23,6 +24,25 @@ pub fn show_chance(part: f64) -> String {
 /// A part of a whole as a percentage.
 pub(super) fn show_part(part: f64) -> String {
     format!("{} %", show_number(100.0 * part, 1))
+}
+
+/// Chances from which on one is good, and thin. Common practice, no source: a maker will risk
+/// one set in twenty, and thinks twice about one in five.
+const GOOD_CHANCE: f64 = 0.95;
+const THIN_CHANCE: f64 = 0.8;
+
+impl State {
+    /// What a chance (0 to 1) that something holds amounts to: good from 95 %, thin from 80 %,
+    /// failing below and where it is not known.
+    pub fn of_chance(part: f64) -> Self {
+        if part >= GOOD_CHANCE {
+            Self::Good
+        } else if part >= THIN_CHANCE {
+            Self::Thin
+        } else {
+            Self::Fails
+        }
+    }
 }
 
 /// A ± of something, in its unit.
@@ -68,7 +88,7 @@ impl Better {
             if !spans.is_empty() {
                 spans.push("; ".into());
             }
-            spans.push(format!("{} ", change.key.name(design).to_lowercase()).into());
+            spans.push(format!("{} ", lower(&change.key.name(design))).into());
             spans.extend([value(change.to), " instead of ".into(), value(change.from)]);
         }
         Sentence(spans)
@@ -98,7 +118,7 @@ impl Suffices {
             if index > 0 {
                 spans.push(" and ".into());
             }
-            spans.push(format!("{} to ±", source.name(design).to_lowercase()).into());
+            spans.push(format!("{} to ±", lower(&source.name(design))).into());
             spans.push(plus_minus(source, value));
         }
         if let Some(pitch) = self.pitch {
@@ -112,7 +132,7 @@ impl Suffices {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::dimension::Dim;
+    use crate::dimension::{Dim, Key};
     use crate::testing::worked_example;
     use crate::units::LengthStyle;
 
@@ -122,6 +142,21 @@ mod tests {
             [(0.0, "0 %"), (0.934, "93 %"), (0.985, "98.5 %"), (0.999_99, "99.9 %"), (1.0, "100 %")]
         {
             assert_eq!(show_chance(part), text);
+        }
+    }
+
+    #[test]
+    fn a_chance_is_good_thin_or_fails() {
+        for (part, state) in [
+            (1.0, State::Good),
+            (0.95, State::Good),
+            (0.949_999, State::Thin),
+            (0.8, State::Thin),
+            (0.799_999, State::Fails),
+            (0.0, State::Fails),
+            (f64::NAN, State::Fails),
+        ] {
+            assert_eq!(State::of_chance(part), state, "{part}");
         }
     }
 
@@ -142,6 +177,14 @@ mod tests {
             found.says(&design).show(style),
             "hold seat at mouth to ±0.100 mm and seat at inner end to ±0.100 mm, which is the \
              pitch to ±0.12°."
+        );
+        let crown = Source::Dim(Key { dim: Dim::Gauge, index: 5 });
+        found = Suffices { hold: Some(vec![(crown, 0.01)]), ..found };
+        found.pitch = None;
+        assert_eq!(
+            found.says(&design).show(style),
+            "hold gauge, string 6 (E) to ±0.010 mm.",
+            "a string's name keeps its capital"
         );
         found.any = true;
         assert_eq!(found.says(&design).show(style), "ten times its ± would still do, in 95 %.");

@@ -69,6 +69,11 @@ impl Odds {
     pub fn chance(&self) -> f64 {
         part(self.thin + self.good, self.fails + self.thin + self.good)
     }
+
+    /// What that chance amounts to.
+    pub fn state(&self) -> State {
+        State::of_chance(self.chance())
+    }
 }
 
 /// What many trials came to.
@@ -95,6 +100,11 @@ impl Trials {
     /// The chance that it plays with adjustment left, 0 to 1.
     pub fn chance(&self) -> f64 {
         part(self.plays, self.count)
+    }
+
+    /// What that chance amounts to.
+    pub fn state(&self) -> State {
+        State::of_chance(self.chance())
     }
 
     /// The chance that every check is good.

@@ -28,7 +28,7 @@ use thiserror::Error;
 pub use parse::{ParseError, parse_angle, parse_count, parse_length, parse_number};
 pub use show::{
     AngleStyle, LengthStyle, show_angle, show_angle_parts, show_length, show_length_parts,
-    show_number, show_plain, show_signed,
+    show_number, show_plain, show_signed, unbroken,
 };
 
 /// Millimetres in one inch; exact.

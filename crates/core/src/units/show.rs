@@ -72,6 +72,43 @@ pub enum AngleStyle {
     Rise,
 }
 
+/// A text whose numbers keep their unit when its lines are broken: a no-break space (U+00A0)
+/// stands between them. Only for what is laid out in lines; what is searched, copied or piped
+/// has plain spaces.
+///
+/// ```
+/// use overstand_core::units::unbroken;
+///
+/// assert_eq!(unbroken("22.8 mm or 24 3/4 in high"), "22.8\u{a0}mm or 24\u{a0}3/4\u{a0}in high");
+/// assert_eq!(unbroken("take 2 in all, or 5 instead"), "take 2\u{a0}in all, or 5 instead");
+/// ```
+pub fn unbroken(text: &str) -> String {
+    let is_number = |word: &str| word.ends_with(|last: char| last.is_ascii_digit());
+    let ends = |c: char| !c.is_alphanumeric() && !matches!(c, '%' | '/' | '²');
+    let is_unit = |word: &str| {
+        matches!(word.trim_end_matches(ends), "mm" | "in" | "N" | "Hz" | "%" | "N/mm²" | "cents")
+    };
+    let is_fraction = |word: &str| {
+        let parts = word.trim_end_matches(ends).split_once('/');
+        parts.is_some_and(|(over, under)| {
+            [over, under]
+                .iter()
+                .all(|part| !part.is_empty() && part.bytes().all(|c| c.is_ascii_digit()))
+        })
+    };
+    let mut kept = String::with_capacity(text.len() + 8);
+    let mut before = "";
+    for (index, word) in text.split(' ').enumerate() {
+        if index > 0 {
+            let holds = is_number(before) && (is_unit(word) || is_fraction(word));
+            kept.push(if holds { '\u{a0}' } else { ' ' });
+        }
+        kept.push_str(word);
+        before = word;
+    }
+    kept
+}
+
 /// A length with its unit: `22.8 mm`, `0.898 in`, `24 3/4 in`.
 ///
 /// `mm` is in millimetres and `digits` the number of decimals that mean

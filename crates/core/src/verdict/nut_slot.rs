@@ -10,7 +10,7 @@ use crate::working::{GEOMETRY, Working, length};
 /// A slot lower than the crowns is a mistake at the bench: the neck would have to
 /// bend for the string to clear fret 1 at all (common practice, no source).
 pub(super) static CHECK: CheckKind = CheckKind {
-    name: "Nut slots over crowns",
+    name: "Slots over crowns",
     question: "Does every nut slot stand above the height of the crowns?",
     unit: Unit::Length,
     digits: 2,

@@ -8,6 +8,7 @@ use super::{Figure, OfFit, OfSpread, Step, Term};
 use crate::dimension::{Dim, Key, Role};
 use crate::dryfit::Round;
 use crate::joint::{Figure as JointFigure, Group, JointFigures};
+use crate::sentence::lower;
 use crate::study::{Closed, Study};
 use crate::units::{Unit, show_number};
 use crate::verdict::Check;
@@ -84,7 +85,7 @@ fn found(study: &Study) -> String {
             let info = key.dim.info();
             let sign = if info.unit == Unit::Angle { "°" } else { "mm" };
             let value = super::quantity(key.get(design)?, info.digits.max(4), sign);
-            Some(format!("{} {value}", key.name(design).to_lowercase()))
+            Some(format!("{} {value}", lower(&key.name(design))))
         })
         .collect();
     if found.is_empty() {

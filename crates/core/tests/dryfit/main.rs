@@ -7,7 +7,9 @@ mod wood;
 
 use overstand_core::design::{Design, Top};
 use overstand_core::dimension::Dim;
-use overstand_core::dryfit::{DryFit, Face, Kind, Place, Reading, ShoulderEnd, Side, Told, What};
+use overstand_core::dryfit::{
+    DryFit, Face, Kind, Place, Reading, Round, ShoulderEnd, Side, Told, What,
+};
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
 use overstand_core::units::{Angle, Length};
@@ -94,7 +96,7 @@ fn rounds_build_on_each_other() {
             let spare = design.joint.spare_length.to_mm() - amounts.iter().sum::<f64>();
             assert!((fit.real.spare - spare).abs() < 1e-12 && amounts[1] > 0.1);
         }
-        design.fitting.push(overstand_core::dryfit::Round {
+        design.fitting.push(Round {
             on: overstand_core::design::Date::new(2026, 3, 1 + round).unwrap(),
             glued: false,
             note: String::new(),
@@ -249,6 +251,38 @@ fn signs_are_right() {
     // a board that is on can be thinned
     let board = high.correction(Kind::Board).unwrap();
     assert!(board.outcome.study.design.board.thickness < design.board.thickness);
+    let says = board.says[0].show(Default::default());
+    assert!(says.starts_with("Plane ") && says.contains(" off the board as it is"), "{says}");
+}
+
+/// What was read on the board, now or earlier, tells that it is on: then it is never made
+/// thicker.
+#[test]
+fn a_board_that_is_on_is_planed_and_never_thicker() {
+    let design = plan(|_| {});
+    let low = (2.6f64.to_radians(), 0.45);
+    let on_neck = |design: &Design, line: Pair| -> Vec<Reading> {
+        [240.0, 110.0].map(|x| height(design, line, Face::Neck, top(x), Side::Middle, 0.0)).to_vec()
+    };
+    let off = fit(&design, &on_neck(&design, low));
+    let board = off.correction(Kind::Board).unwrap();
+    assert!(board.outcome.study.design.board.thickness > design.board.thickness);
+    let says = board.says[0].show(Default::default());
+    assert!(says.starts_with("A board of "), "{says}");
+
+    let mut earlier = design.clone();
+    let on = "2026-03-01".parse().unwrap();
+    let readings = two_heights(&design, low);
+    let round = Round { on, glued: false, note: String::new(), readings, done: None };
+    earlier.fitting.push(round);
+    for on in [fit(&design, &two_heights(&design, low)), fit(&earlier, &on_neck(&design, low))] {
+        assert!(on.correction(Kind::Board).is_none());
+        let (_, why) = on.unreachable.iter().find(|(kind, _)| *kind == Kind::Board).unwrap();
+        let why = why.show(Default::default());
+        assert!(why.contains("planed thinner, not made thicker"), "{why}");
+        let says = on.with(Kind::Board, -0.3).unwrap_err().show(Default::default());
+        assert!(says.contains("planed thinner, not made thicker"), "{says}");
+    }
 }
 
 /// The least cut is enough, and a little less is not; the whole brings the crest back.

@@ -5,8 +5,13 @@ use overstand_core::design::{Design, HeadShape};
 use overstand_core::dimension::Dim;
 
 use super::Bench;
+use super::strings::PICKUP_LENGTH;
 use crate::outline::point;
 use crate::scene::Item;
+
+/// How far off the board's end its thickness stands, and about what its number takes, mm.
+const OFF: f64 = 12.0;
+const NUMBER: f64 = 30.0;
 
 /// How far behind the crest its height stands: clear of the tail, behind the body.
 pub(super) fn behind(design: &Design, crest: f64) -> f64 {
@@ -24,6 +29,15 @@ impl Bench<'_> {
         self.scene.add(None, Item::Dimension { from, to, offset, value, dim });
     }
 
+    /// Off the board's end its thickness stands toward the tail, or toward the nut where a pickup
+    /// lies under the number.
+    fn beside_board(&self, end: f64) -> f64 {
+        let reach = OFF + NUMBER + 0.5 * PICKUP_LENGTH;
+        let is_under = |x: f64| (end - 0.5 * PICKUP_LENGTH..end + reach).contains(&x);
+        let pickups = &self.design.pickups;
+        if pickups.iter().any(|pickup| is_under(pickup.station.to_mm())) { OFF } else { -OFF }
+    }
+
     pub(super) fn dimensions(&mut self) {
         self.datum();
         let (design, layout) = (self.design, self.layout);
@@ -35,7 +49,8 @@ impl Bench<'_> {
         let thickness = design.board.thickness.to_mm();
         let end = design.board.end.to_mm();
         let (under, surface) = (self.neck(end, -thickness), self.neck(end, 0.0));
-        self.dimension(Dim::BoardThickness, under, surface, -12.0, thickness);
+        let off = self.beside_board(surface.x);
+        self.dimension(Dim::BoardThickness, under, surface, off, thickness);
 
         let overstand = design.joint.overstand.to_mm();
         let joint = Point::new(0.0, overstand);
@@ -103,8 +118,10 @@ impl Bench<'_> {
 
 #[cfg(test)]
 mod tests {
+    use overstand_core::design::Pickup;
     use overstand_core::study::Study;
     use overstand_core::testing::worked_example;
+    use overstand_core::units::Length;
 
     use super::*;
     use crate::elevation::{Show, elevation_with};
@@ -116,6 +133,36 @@ mod tests {
             .shapes
             .iter()
             .any(|shape| matches!(shape.item, Item::Dimension { dim, .. } if dim == wanted))
+    }
+
+    #[test]
+    fn the_thickness_of_the_board_keeps_clear_of_a_pickup() {
+        let off = |stations: &[f64]| {
+            let mut design = worked_example();
+            design.pickups = stations
+                .iter()
+                .map(|station| Pickup {
+                    name: "Neck".to_owned(),
+                    station: Length::mm(*station),
+                    height: Length::mm(2.0),
+                })
+                .collect();
+            let study = Study::of(&design);
+            let layout = study.layout().unwrap();
+            let end = layout.unstrung(design.board.end.to_mm(), 0.0).x;
+            let show = Show { dimensions: true, straightedge: false };
+            let scene = elevation_with(&study, show);
+            let offset = scene.shapes.iter().find_map(|shape| match shape.item {
+                Item::Dimension { dim: Dim::BoardThickness, offset, .. } => Some(offset),
+                _ => None,
+            });
+            (end, offset.unwrap())
+        };
+        let (end, bare) = off(&[]);
+        // toward the tail unless the number would lie on a pickup
+        assert!(bare < 0.0);
+        assert_eq!(off(&[end + 25.0]).1, -bare);
+        assert_eq!(off(&[end + 25.0 + 200.0]).1, bare);
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::scene::{Item, Line, Material, PartName};
 /// Length of a stop tail along the strings, mm.
 const TAIL_LENGTH: f64 = 14.0;
 /// Length of a pickup along the strings, mm.
-const PICKUP_LENGTH: f64 = 20.0;
+pub(super) const PICKUP_LENGTH: f64 = 20.0;
 /// How deep a pickup reaches below its face, mm.
 const PICKUP_DEPTH: f64 = 17.0;
 

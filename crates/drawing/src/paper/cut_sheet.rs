@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use kurbo::Point;
 use overstand_core::joint::{CutSheet, Number, Reading, Step, rise_over_run};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::Word;
@@ -303,7 +304,7 @@ impl<'a> Setter<'a> {
                 Word::Plays | Word::PlaysThin => "",
             };
             let reason = self.study.reason().show(self.wanted.lengths);
-            let warning = format!("{}:{stop} {reason}", word.show());
+            let warning = format!("{}.{stop} {reason}", word.show());
             rows.extend(self.rows(&warning, HEADING * c, all.clone()));
         }
         let unit = match self.wanted.lengths {
@@ -397,8 +398,13 @@ impl<'a> Setter<'a> {
         let value = |value| self.look.value(value, number.unit, number.digits);
         let within = number.tolerance.map(|within| format!("± {}", value(within)));
         let rise = rise_over_run(number.value, number.unit, number.digits);
-        let values = [value(number.value), within.unwrap_or_default(), rise.unwrap_or_default()];
-        (number.name.to_owned(), values)
+        let values =
+            [value(number.at_bench()), within.unwrap_or_default(), rise.unwrap_or_default()];
+        let name = match number.raises() {
+            Some(raises) => format!("{}, {raises}", number.name),
+            None => number.name.to_owned(),
+        };
+        (name, values)
     }
 
     fn reading(&self, reading: &Reading) -> (String, [String; 3]) {
@@ -450,11 +456,6 @@ impl<'a> Setter<'a> {
         }
         rows
     }
-}
-
-fn lower(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 #[cfg(test)]

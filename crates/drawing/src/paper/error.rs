@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use overstand_core::sentence::lower;
 use overstand_core::units::{LengthStyle, show_length, show_length_parts};
 
 use super::{LEAST, OVERLAPS};
@@ -60,7 +61,7 @@ impl PaperError {
             format!("{number} {between} {}", show_length(second, digits, lengths))
         };
         match self {
-            Self::Nothing(why) => format!("there is nothing to print: {why}"),
+            Self::Nothing(why) => format!("there is nothing to print: {}", lower(why)),
             Self::Margin(margin) => {
                 format!("margin of {}, expected {}", one(*margin), two(0.0, "to", 100.0, 0))
             }

@@ -275,7 +275,7 @@ impl Setter<'_> {
             say(&untold.says.show(self.wanted.lengths));
         }
         match &round.done {
-            Some(done) => say(&format!("Done: {}", done.says().show(self.wanted.lengths))),
+            Some(done) => say(&format!("Done: {}", done.says().within().show(self.wanted.lengths))),
             None => say("Done: nothing yet."),
         }
         for line in round.note.lines().filter(|line| !line.trim().is_empty()) {
@@ -349,7 +349,7 @@ mod tests {
                     assert!(all.contains(&format!("Round {round} ·")), "{round}");
                     assert!(all.contains(&format!("note {}:", round - 1)));
                 }
-                assert!(all.contains("Done: Off the seat at the mouth"), "{all}");
+                assert!(all.contains("Done: off the seat at the mouth"), "{all}");
                 assert!(all.contains(&format!("page 1 of {}", paper.pages.len())));
             }
         }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use kurbo::{Affine, BezPath, Point};
+use overstand_core::units::unbroken;
 
 use super::{Choices, Layer, Ply};
 use crate::font::Fonts;
@@ -113,7 +114,7 @@ pub(super) fn width(fonts: &Fonts, text: &str, capitals: f64) -> f64 {
 /// that must not be broken at is a plain one in the lines.
 pub(super) fn wrap(fonts: &Fonts, text: &str, capitals: f64, room: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split(' ').filter(|word| !word.is_empty()) {
+    for word in unbroken(text).split(' ').filter(|word| !word.is_empty()) {
         match lines.last_mut() {
             Some(line) if width(fonts, &format!("{line} {word}"), capitals) <= room => {
                 line.push(' ');

@@ -118,7 +118,7 @@ impl Setter<'_> {
         lines.truncate(2);
         let word = self.study.word().show();
         let reason = self.study.reason().show(overstand_core::units::LengthStyle::Millimetres);
-        let verdict = format!("{word}: {reason}");
+        let verdict = format!("{word}. {reason}");
         let says: Vec<String> = std::iter::once(&verdict)
             .chain(&self.sheet.says)
             .flat_map(|says| wrap(&self.fonts, says, SMALL, self.room.0))

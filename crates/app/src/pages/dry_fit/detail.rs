@@ -6,7 +6,7 @@ use egui::{
 };
 use overstand_core::dryfit::{Ask, CAUTIONS, Correction, DryFit, Kind, OfOutcome, Outcome, When};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit, parse_length};
+use overstand_core::units::{LengthStyle, Unit, parse_length, unbroken};
 use overstand_core::verdict::{CheckId, State};
 use overstand_core::working::{Figure, OfFit};
 
@@ -113,7 +113,7 @@ fn words(
     ui.add_space(space::S);
     title(ui, base, style);
     for says in &one.says {
-        ui.add(Label::new(says.show(style)).wrap());
+        ui.add(Label::new(unbroken(&says.show(style))).wrap());
     }
     let taken = match desk.take {
         Take::Whole if one.stock.is_none() => When::After(one.kind, None),

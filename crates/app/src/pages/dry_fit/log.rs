@@ -206,7 +206,9 @@ fn one(ui: &mut Ui, index: usize, step: &Step, round: &Round, style: LengthStyle
         dim(ui, &contradiction.says.show(style));
     }
     match &round.done {
-        Some(done) => ui.add(Label::new(format!("Done: {}", done.says().show(style))).wrap()),
+        Some(done) => {
+            ui.add(Label::new(format!("Done: {}", done.says().within().show(style))).wrap())
+        }
         None => ui.add(Label::new("Done: nothing yet.").wrap()),
     };
     for line in round.note.lines().filter(|line| !line.trim().is_empty()) {

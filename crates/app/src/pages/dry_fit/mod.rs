@@ -15,6 +15,7 @@ mod worked;
 use std::collections::BTreeMap;
 
 use egui::{CentralPanel, Frame, Label, Panel, RichText, Stroke, Ui, vec2};
+use overstand_core::design::Design;
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
@@ -85,9 +86,12 @@ impl Desk {
         *self = Self::default();
     }
 
-    /// What was typed over readings and not taken is given up: its fields are gone.
-    pub(crate) fn forget_drafts(&mut self) {
+    /// Another page is shown. What was typed over readings and not taken is given up: its
+    /// fields are gone. Notes need no leave to be taken, and are.
+    pub(crate) fn leave(&mut self, design: &Design) -> Option<Command> {
+        let note = self.drafts.remove(&Entry::Note);
         self.drafts.clear();
+        readings::noted(design, note?.text)
     }
 }
 

@@ -1,7 +1,7 @@
 //! What was read in this round, beside what the plan says it should be, and the next reading.
 
 use egui::{Align, Checkbox, Id, Key as Press, Label, Layout, RichText, ScrollArea, TextEdit, Ui};
-use overstand_core::design::Date;
+use overstand_core::design::{Date, Design};
 use overstand_core::dryfit::{Reading, What, how_to_read};
 use overstand_core::study::Study;
 use overstand_core::units::{Angle, Length, LengthStyle, Unit, parse_angle, parse_length};
@@ -318,11 +318,17 @@ fn note(ui: &mut Ui, study: &Study, kept: &str, desk: &mut Desk, commands: &mut 
     }
     if response.lost_focus()
         && let Some(draft) = desk.drafts.remove(&Entry::Note)
-        && draft.text != kept
         && !ui.input(|input| input.key_pressed(Press::Escape))
     {
-        commands.extend(round::change(&study.design, "Notes of the round", |round| {
-            round.note = draft.text;
-        }));
+        commands.extend(noted(&study.design, draft.text));
     }
+}
+
+/// The design with notes in its open round; none where nothing changes.
+pub(super) fn noted(design: &Design, note: String) -> Option<Command> {
+    let kept = round::open(design).and_then(|index| design.fitting.get(index));
+    if note == kept.map_or("", |round| round.note.as_str()) {
+        return None;
+    }
+    round::change(design, "Notes of the round", |round| round.note = note)
 }

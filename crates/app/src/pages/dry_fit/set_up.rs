@@ -2,7 +2,7 @@
 
 use egui::{Grid, Label, Response, RichText, ScrollArea, Ui};
 use overstand_core::dryfit::{SetUp, When};
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::working::{Figure, OfFit};
 
 use super::Desk;
@@ -27,7 +27,7 @@ pub(super) fn show(ui: &mut Ui, style: LengthStyle, desk: &Desk, view: &mut View
             let title = format!("{}  {}", index + 1, step.title);
             ui.add(Label::new(RichText::new(title).font(theme::strong())).wrap());
             for work in &step.work {
-                ui.add(Label::new(work.show(style)).wrap());
+                ui.add(Label::new(unbroken(&work.show(style))).wrap());
             }
             if step.columns.is_empty() {
                 continue;

@@ -5,7 +5,7 @@ use egui::{
 };
 use overstand_core::dryfit::{Correction, DryFit};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::verdict::State;
 
 use super::worked::{Chosen, Take};
@@ -75,7 +75,7 @@ fn nothing(ui: &mut Ui, study: &Study, style: LengthStyle, desk: &Desk) {
         }
         if let Some(done) = study.design.fitting.last().and_then(|round| round.done.as_ref()) {
             title(ui, &format!("Round {} is kept", study.design.fitting.len()));
-            let says = done.says().show(style);
+            let says = done.says().within().show(style);
             theme::remark(ui, format!("Do it: {says} Then fit the joint again and read."));
             let next = round::number(&study.design);
             theme::remark(ui, format!("The next reading begins round {next}."));
@@ -165,8 +165,11 @@ fn unreachable(ui: &mut Ui, fit: &DryFit, style: LengthStyle) {
     ui.add(Label::new(title).selectable(false));
     for (kind, why) in &fit.unreachable {
         ui.add_space(space::S);
-        let text = format!("{}: {}", kind.name(), why.show(style));
-        ui.add(Label::new(RichText::new(text).font(theme::label()).color(palette.dim)).wrap());
+        let text = format!("{}: {}", kind.name(), why.clone().within().show(style));
+        ui.add(
+            Label::new(RichText::new(unbroken(&text)).font(theme::label()).color(palette.dim))
+                .wrap(),
+        );
     }
     ui.add_space(space::M);
 }

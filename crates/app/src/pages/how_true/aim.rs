@@ -6,7 +6,7 @@ use egui::{Label, RichText, ScrollArea, Ui};
 use overstand_core::dimension::{Dim, Key};
 use overstand_core::risk::{Better, Plan, Risk, Safest, Standing, show_chance};
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, show_number};
+use overstand_core::units::{LengthStyle, show_number, unbroken};
 use overstand_core::working::{Figure, OfTrials};
 
 use super::map::choose;
@@ -107,7 +107,7 @@ fn aim(
         ui.spacing_mut().item_spacing.y = space::S;
         ui.add(Label::new(RichText::new(name).font(theme::heading())).selectable(false));
         let says = values::capital(&standing.says());
-        ui.add(Label::new(RichText::new(says).font(theme::strong())).wrap());
+        ui.add(Label::new(RichText::new(unbroken(&says)).font(theme::strong())).wrap());
         found(ui, name, standing, better, style, view);
         let Some(better) = better else { return };
         if better.changes.is_empty() {

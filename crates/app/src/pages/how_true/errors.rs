@@ -1,17 +1,19 @@
 //! What each error costs, the dearest first: what one unit of it does, and its share.
 
 use egui::{
-    Align2, Label, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
+    Align2, EventFilter, Id, Key as Press, Label, Rect, Response, RichText, Role, ScrollArea,
+    Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
 use overstand_core::design::Design;
 use overstand_core::risk::{Risk, Row, Source};
+use overstand_core::sentence::lower;
 use overstand_core::units::{LengthStyle, MM_PER_INCH, Unit, show_number};
 use overstand_core::working::{Figure, OfError};
 
 use super::tolerances::show_plus_minus;
 use crate::panels::differences::put_words;
 use crate::panels::tips;
-use crate::panels::working::opener;
+use crate::panels::working::in_table;
 use crate::theme::{self, space, stroke};
 use crate::view::{Extra, Field, View};
 use crate::{marks, values};
@@ -50,18 +52,72 @@ pub(super) fn show(ui: &mut Ui, design: &Design, risk: &Risk, style: LengthStyle
     }
     head(ui);
     let rows = &risk.budget.rows;
+    ui.spacing_mut().item_spacing.y = 0.0;
+    let area = ui.available_rect_before_wrap();
+    let id = Id::unique("table of errors");
+    let table = ui.interact(area, id, Sense::focusable_noninteractive());
+    let told = "What each error costs. Arrow keys open the working of its figures, Enter goes to \
+                its tolerance";
+    table.widget_info(|| WidgetInfo::labeled(Role::Table, true, told));
+    let moved = go_over(ui, &table, rows, view);
     ScrollArea::vertical().id_salt("errors").auto_shrink(false).show_rows(
         ui,
         ROW,
         rows.len(),
         |ui, seen| {
             theme::beside_scroll_bar(ui);
-            ui.spacing_mut().item_spacing.y = 0.0;
+            if let Some(row) = moved {
+                // it may not be among those that are seen
+                let top = ui.max_rect().top() + ROW * (row as f32 - seen.start as f32);
+                let place = Rect::from_min_size(pos2(area.left(), top), vec2(0.0, ROW));
+                ui.scroll_to_rect(place, None);
+            }
             for row in rows.get(seen).unwrap_or_default() {
                 line(ui, design, row, style, view);
             }
         },
     );
+    marks::focus_ring(ui, &table);
+}
+
+/// With the focus on the table the arrow keys go from figure to figure, and each opens its
+/// working. Gives back the row that was gone to.
+fn go_over(ui: &Ui, table: &Response, rows: &[Row], view: &mut View) -> Option<usize> {
+    if !table.has_focus() {
+        return None;
+    }
+    let filter =
+        EventFilter { horizontal_arrows: true, vertical_arrows: true, ..Default::default() };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(table.id, filter));
+    let at = match view.asked.as_ref().map(|asked| asked.figure) {
+        Some(Figure::Error(source, of)) => rows
+            .iter()
+            .position(|row| row.tolerated.source == source)
+            .zip(OfError::ALL.iter().position(|other| *other == of)),
+        _ => None,
+    };
+    let pressed = |key| ui.input(|input| input.key_pressed(key));
+    if let (Some((row, _)), true) = (at, pressed(Press::Enter)) {
+        go_to_tolerance(ui, rows[row].tolerated.source, view);
+        return None;
+    }
+    let by = |less, more| isize::from(pressed(more)) - isize::from(pressed(less));
+    let across = by(Press::ArrowLeft, Press::ArrowRight);
+    let down = by(Press::ArrowUp, Press::ArrowDown);
+    if (across, down) == (0, 0) {
+        return None;
+    }
+    let (row, of) = at.map_or((0, 0), |(row, of)| {
+        let moved = |from: usize, by, count: usize| from.saturating_add_signed(by).min(count - 1);
+        (moved(row, down, rows.len()), moved(of, across, OfError::ALL.len()))
+    });
+    view.asked = Some(Figure::Error(rows[row].tolerated.source, OfError::ALL[of]).into());
+    Some(row)
+}
+
+fn go_to_tolerance(ui: &Ui, source: Source, view: &mut View) {
+    view.focus = Some(Field::Extra(Extra::Tolerance(source)));
+    ui.ctx().request_repaint();
 }
 
 fn head(ui: &mut Ui) {
@@ -113,12 +169,12 @@ fn show_each(source: Source, style: LengthStyle) -> String {
     }
 }
 
-/// One error. A click goes to its ±.
+/// One error. A click goes to its ±. The keyboard comes here through the table.
 fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
     let one = &row.tolerated;
     let name = one.source.name(design);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::CLICK);
     if response.hovered() {
         ui.painter().rect_filled(rect, theme::CORNER, palette.hover);
     }
@@ -141,7 +197,6 @@ fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut 
     places.push(bar(ui, name_place(column(rect, 7), 7), row.share, &share));
     let colour = if one.later.is_some() { palette.ink } else { palette.dim };
     put_words(ui, name_place(column(rect, 8), 8), later, theme::text(), colour);
-    marks::focus_ring(ui, &response);
     let spoken = format!(
         "{name} {plus_minus}: for each {each} crest by {}, action by {}, reserve by {}; crest \
          {at_worst}, share {share}, set right later: {later}",
@@ -149,15 +204,14 @@ fn line(ui: &mut Ui, design: &Design, row: &Row, style: LengthStyle, view: &mut 
     );
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
     if response.on_hover_text("Go to its ±").clicked() {
-        view.focus = Some(Field::Extra(Extra::Tolerance(one.source)));
-        ui.ctx().request_repaint();
+        go_to_tolerance(ui, one.source, view);
     }
     let said = [&slopes[0], &slopes[1], &slopes[2], &at_worst, &share];
     // the first two columns are what is put in
     for ((of, text), place) in OfError::ALL.into_iter().zip(said).zip(places.into_iter().skip(2)) {
         let figure = Figure::Error(one.source, of);
-        let spoken = format!("{}: {}, {text}", name.to_lowercase(), of.name());
-        opener(ui, place.expand2(vec2(space::S, 1.0)), "error", figure, &spoken, view);
+        let spoken = format!("{}: {}, {text}", lower(&name), of.name());
+        in_table(ui, place.expand2(vec2(space::S, 1.0)), "error", figure, &spoken, view);
     }
 }
 

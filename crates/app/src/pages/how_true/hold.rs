@@ -6,8 +6,9 @@ use egui::{ComboBox, Label, RichText, ScrollArea, Ui};
 use overstand_core::design::Design;
 use overstand_core::dimension::Dim;
 use overstand_core::risk::{Plan, Risk, Source, Suffices, from_seat};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
-use overstand_core::units::{LengthStyle, Unit};
+use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::working::OfTrials;
 
 use super::tolerances::{held_to, show_plus_minus};
@@ -118,7 +119,7 @@ fn answer(
         Some(_) if !found.any => format!("To be {sure} % sure, {says}"),
         _ => format!("{name}: {says}"),
     };
-    ui.add(Label::new(RichText::new(text).font(theme::title())).wrap());
+    ui.add(Label::new(RichText::new(unbroken(&text)).font(theme::title())).wrap());
     let Some(hold) = found.hold.as_ref().filter(|_| !found.any) else { return };
     let chance = overstand_core::risk::show_chance(found.chance);
     theme::remark(ui, format!("It then plays in {chance}, all else as it is."));
@@ -147,7 +148,7 @@ fn answer(
             let rounded = (1000.0 * plus_minus).floor() / 1000.0;
             changed = held_to(&changed, source, rounded);
         }
-        let step = values::capital(&format!("hold {} to what suffices", name.to_lowercase()));
+        let step = values::capital(&format!("hold {} to what suffices", lower(&name)));
         let step = step.trim_end_matches('.').to_owned();
         commands.push(Command::edit(step, changed));
     }

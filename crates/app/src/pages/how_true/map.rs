@@ -8,6 +8,7 @@ use egui_plot::{PlotBounds, PlotPoint};
 use overstand_core::design::Design;
 use overstand_core::dimension::{Dim, Key};
 use overstand_core::risk::{Around, Map, MapAsk, Risk, map_keys};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 
@@ -297,6 +298,6 @@ fn axis(key: Key, design: &Design, style: LengthStyle) -> Axis {
 fn told(study: &Study, sight: Sight, style: LengthStyle) -> String {
     let at = standing(&study.design, sight.keys);
     let place = at.map_or_else(String::new, |at| place_words(&study.design, sight.keys, at, style));
-    let [across, up] = sight.keys.map(|key| key.name(&study.design).to_lowercase());
+    let [across, up] = sight.keys.map(|key| lower(&key.name(&study.design)));
     format!("Map of {across} and {up}. The design stands at {place}.")
 }

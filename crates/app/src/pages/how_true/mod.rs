@@ -14,14 +14,13 @@ mod work;
 
 use std::sync::Arc;
 
-use egui::{CentralPanel, Frame, Label, Panel, RichText, Ui, vec2};
+use egui::{CentralPanel, Frame, Label, Panel, RichText, Sense, Ui, Vec2, vec2};
 use overstand_core::dimension::Dim;
 use overstand_core::risk::{
     CheckSpread, Plan, Risk, Safest, Suffices, Tolerated, Trials, show_chance, toleranced,
 };
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
-use overstand_core::verdict::State;
 use overstand_core::working::OfTrials;
 use overstand_drawing::elevation;
 use overstand_drawing::handles::{Handle, handles};
@@ -215,17 +214,15 @@ fn chance(ui: &mut Ui, risk: &Arc<Risk>, revision: u64, worked: &mut Worked, vie
                 palette.dim,
             ),
             Some((trials, is_now)) => {
-                let state = match trials.chance() {
-                    chance if chance >= 0.95 => State::Good,
-                    chance if chance >= 0.8 => State::Thin,
-                    _ => State::Fails,
-                };
+                let state = trials.state();
                 let colour = if is_now { palette.state(state) } else { palette.dim };
+                let (mark, _) = ui.allocate_exact_size(Vec2::splat(space::XL), Sense::hover());
+                marks::state(ui.painter(), mark.center(), state, colour);
                 let all = trials.count;
                 let share = |what, of| OfTrials::Share { what, of, all };
                 let plays = counted(share("It plays with adjustment left", trials.plays), view);
                 let told = show_chance(trials.chance());
-                let spoken = format!("the chance that it plays, {told}");
+                let spoken = format!("the chance that it plays, {told}, {}", state.text());
                 working::figure(ui, &told, theme::word(), colour, plays, &spoken, view);
                 let ink = if is_now { palette.ink } else { palette.dim };
                 ui.vertical(|ui| {

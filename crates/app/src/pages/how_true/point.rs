@@ -9,6 +9,7 @@ use egui_plot::{PlotPoint, PlotTransform};
 use overstand_core::design::Design;
 use overstand_core::dimension::Key;
 use overstand_core::risk::aimed;
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 use overstand_core::verdict::State;
@@ -38,7 +39,7 @@ pub(super) fn place_words(
 ) -> String {
     let each = [0, 1].map(|index| {
         let value = show_value(keys[index], at[index], style);
-        format!("{} {value}", keys[index].name(design).to_lowercase())
+        format!("{} {value}", lower(&keys[index].name(design)))
     });
     each.join(", ")
 }

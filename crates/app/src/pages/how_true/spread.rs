@@ -5,7 +5,6 @@ use egui::{
 };
 use overstand_core::risk::{COVERAGE_95, CheckSpread, Odds, Risk, Trials, show_chance};
 use overstand_core::units::{LengthStyle, Unit};
-use overstand_core::verdict::State;
 use overstand_core::working::{Figure, OfSpread, OfTrials};
 
 use crate::panels::differences::put_words;
@@ -277,15 +276,6 @@ fn column(rect: Rect, index: usize) -> Rect {
     Rect::from_min_max(pos2(at(COLUMNS[index]), rect.top()), pos2(end, rect.bottom()))
 }
 
-/// The state that a chance amounts to: something fails, something is thin, all is good.
-fn chance_state(one: &Odds) -> State {
-    match one {
-        Odds { fails: 1.., .. } if one.chance() < 0.95 => State::Fails,
-        Odds { fails: 1.., .. } => State::Thin,
-        Odds { .. } => State::Good,
-    }
-}
-
 fn line(
     ui: &mut Ui,
     one: &Odds,
@@ -300,7 +290,7 @@ fn line(
     if response.hovered() {
         ui.painter().rect_filled(rect, theme::CORNER, palette.hover);
     }
-    let state = chance_state(one);
+    let state = one.state();
     let place = column(rect, 0);
     let at = place.left_center() + vec2(space::M, 0.0);
     marks::small_state(ui.painter(), at, state, palette.state(state));
@@ -334,9 +324,10 @@ fn line(
     let at = deviation.left_center() - vec2(space::M, 0.0);
     let middle = ui.painter().text(at, Align2::RIGHT_CENTER, &mean, theme::text(), ink);
     let spoken = format!(
-        "{}: holds in {holds}, at the worst {worst}, {squares} by root sum of squares, mean {mean} \
+        "{}: holds in {holds}, {}, at the worst {worst}, {squares} by root sum of squares, mean {mean} \
          {half}",
-        one.id.name()
+        one.id.name(),
+        state.text()
     );
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
     response.on_hover_text(spoken);

@@ -7,6 +7,7 @@ use egui::{
 use overstand_core::design::{Design, JointKind, Making, Provenance, Spread, Tolerance};
 use overstand_core::dimension::Dim;
 use overstand_core::risk::{Basis, Source, Tolerated, from_seat};
+use overstand_core::sentence::lower;
 use overstand_core::study::Study;
 use overstand_core::units::LengthStyle;
 
@@ -215,12 +216,11 @@ fn row(
     let entry = design.tolerances.get(&one.source.to_string());
     if entry.is_some_and(|entry| *entry != Tolerance::default()) {
         let back = ui_row.add_sized(vec2(BACK, BACK), egui::Button::new("×").frame(false));
-        let says = format!("Back to usual: {}", name.to_lowercase());
+        let says = format!("Back to usual: {}", lower(&name));
         if back.accessible_name(&says).on_hover_text(&says).clicked() {
             view.drafts.remove(&field);
             let usual = said(design, one.source, |said| *said = Tolerance::default());
-            commands
-                .push(Command::edit(format!("Usual tolerance of {}", name.to_lowercase()), usual));
+            commands.push(Command::edit(format!("Usual tolerance of {}", lower(&name)), usual));
         }
     }
     field::refusal(ui, field, view);
@@ -265,7 +265,7 @@ fn plus_minus(
     let put = |design: &mut Design, value: f64| *design = held_to(design, source, value);
     let slot = Slot {
         extra: Extra::Tolerance(source),
-        name: format!("Tolerance of {}", name.to_lowercase()),
+        name: format!("Tolerance of {}", lower(name)),
         value: one.plus_minus,
         unit: source.unit(),
         digits: digits(one.plus_minus),
@@ -318,7 +318,7 @@ fn made(
         })
         .response;
     response
-        .accessible_name(format!("How made, {}: {}", name.to_lowercase(), making.name()))
+        .accessible_name(format!("How made, {}: {}", lower(name), making.name()))
         .on_hover_text(making.name());
 }
 
@@ -332,10 +332,7 @@ fn shape(ui: &mut Ui, design: &Design, one: &Tolerated, name: &str, commands: &m
             if chosen.clicked() {
                 let changed = said(design, one.source, |said| said.spread = Some(other));
                 let shape = shape_name(other).to_lowercase();
-                commands.push(Command::edit(
-                    format!("Error of {}: {shape}", name.to_lowercase()),
-                    changed,
-                ));
+                commands.push(Command::edit(format!("Error of {}: {shape}", lower(name)), changed));
                 ui.close();
             }
         }
@@ -344,6 +341,6 @@ fn shape(ui: &mut Ui, design: &Design, one: &Tolerated, name: &str, commands: &m
     marks::spread(ui.painter(), place.center(), one.spread, palette.ink);
     let shape = shape_name(one.spread).to_lowercase();
     response
-        .accessible_name(format!("Shape of the error, {}: {shape}", name.to_lowercase()))
+        .accessible_name(format!("Shape of the error, {}: {shape}", lower(name)))
         .on_hover_text(shape_words(one.spread));
 }

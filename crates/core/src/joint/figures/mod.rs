@@ -64,7 +64,7 @@ pub struct Figure {
     pub group: Group,
     /// Its name on screen, in sentence case.
     pub name: &'static str,
-    /// Its value, in its unit (mm, degrees).
+    /// Its value, in its unit (mm, degrees); of wedge and stack signed, see [`Self::raises`].
     pub value: f64,
     /// Its unit.
     pub unit: Unit,

@@ -54,7 +54,7 @@ pub struct Number {
     pub figure: &'static str,
     /// Its name.
     pub name: &'static str,
-    /// Its value, in its unit.
+    /// Its value, in its unit; of wedge and stack signed, see [`Self::raises`].
     pub value: f64,
     /// Its unit.
     pub unit: Unit,
