@@ -353,7 +353,7 @@ fn does(place: &str, keys: &str) {
             window.harness.hover_at(at(&window, Role::Slider, strip).center());
             window.harness.run();
             window.press(Modifiers::NONE, Key::W);
-            assert!(window.says("p + q u_m - k_m"));
+            assert!(window.says("Clearance of string ") && window.says(", over fret "));
         }
         ("On the map", "W") => {
             turn_to(&mut window, "How true");

@@ -335,7 +335,7 @@ fn the_safest_aim_is_applied_and_undone() {
     for (part, says) in [
         ("Working of the chance, as it stands: ", "100 k/N"),
         ("Working of the worst margin, widest margin: ", "(V - V_1)/(V_2 - V_1)"),
-        ("Working of crest height, highest chance: ", " · highest chance"),
+        ("Working of crest height, ", "B = Y_s - z"),
     ] {
         let opener = window.text(part);
         window.press_named(Role::Button, &opener);

@@ -5,6 +5,7 @@ use overstand_core::dimension::Dim;
 use overstand_core::strings::gauges::SETS;
 use overstand_core::study::Study;
 use overstand_core::testing::worked_example;
+use overstand_core::verdict::CheckId;
 use overstand_core::working::Figure;
 
 use super::followed;
@@ -42,10 +43,12 @@ fn what_is_compared_can_be_followed_for_either() {
                 _ => quantity.value,
             };
             let is_sought = chain.says.contains("is found: with");
-            let reserve = matches!(figure, Figure::Check(id) if id.text() == "saddle_travel");
-            // of a pitch that is found the steps end at what is held; a check of the saddle's
-            // travel shows the crest, and works out what is left
-            if !is_sought && !reserve {
+            // of a pitch that is found the steps end at what is held; a check may show where it
+            // stands, and works out what is left there
+            use CheckId::{ForeAft, Intonation, SaddleTravel, TailRange};
+            let shows_where =
+                matches!(figure, Figure::Check(SaddleTravel | ForeAft | Intonation | TailRange));
+            if !is_sought && !shows_where {
                 let off = (end.abs() - shown.abs()).abs();
                 assert!(off < 1e-6, "{}: {end}, shown {shown}", row.name);
             }

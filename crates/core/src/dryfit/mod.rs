@@ -13,6 +13,7 @@
 //! strongly correlated; their covariance is carried into all that follows from them.
 
 mod correction;
+mod correction_working;
 mod fit;
 mod grammar;
 mod log;

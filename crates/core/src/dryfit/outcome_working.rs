@@ -1,8 +1,9 @@
 //! How what comes of a joint comes about: as it is, or once a correction is done.
 
 use super::correction::{Correction, Kind};
+use super::correction_working::{Made, exact};
 use super::fit::DryFit;
-use super::working::{Made, OfFit, crest_error, exact};
+use super::working::{OfFit, crest_error};
 use crate::verdict::CheckId;
 use crate::working::{Bench, Chain, Figure, In, OfString, PLANE, Term, angle, length, letter};
 

@@ -11,6 +11,7 @@ mod figure;
 mod formula;
 mod line;
 mod note;
+mod of_string;
 mod pull;
 mod sheet;
 
@@ -21,7 +22,8 @@ pub use crate::dryfit::OfFit;
 pub use crate::risk::{OfError, OfSpread, OfTrials};
 pub(crate) use chain::{Bench, In};
 pub use chain::{Chain, Step};
-pub use figure::{Figure, OfString, Together};
+pub use figure::Figure;
+pub use of_string::{OfString, Together};
 pub use sheet::{Section, WorkedSheet};
 
 use crate::units::Unit;

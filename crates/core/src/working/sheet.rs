@@ -3,7 +3,8 @@
 
 use super::chain::{Bench, given, is_same, sources};
 use super::crest::Laid;
-use super::figure::{OfString, Together, hardest};
+use super::figure::hardest;
+use super::of_string::{OfString, Together};
 use super::{Figure, OfFit, OfSpread, Step, Term};
 use crate::dimension::{Dim, Key, Role};
 use crate::dryfit::Round;
