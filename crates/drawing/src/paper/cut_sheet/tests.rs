@@ -91,12 +91,14 @@ fn holds_everything(study: &Study, paper: &Paper, lengths: LengthStyle) {
         needed.push(step.title.to_owned());
         for number in &step.numbers {
             let value = |value| look.value(value, number.unit, number.digits);
-            let mut row = format!("{} {}", number.name, value(number.value));
+            // a wedge by its thick end, without a sign
+            let raises = number.raises().map(|raises| format!(", {raises}")).unwrap_or_default();
+            let mut row = format!("{}{raises} {}", number.name, value(number.at_bench()));
             if let Some(within) = number.tolerance {
                 row += &format!(" ± {}", value(within));
             }
             needed.extend(whole.then_some(row));
-            needed.push(value(number.value));
+            needed.push(value(number.at_bench()));
         }
         for reading in &step.readings {
             let value = |value| look.value(value, Unit::Length, 1);
@@ -166,7 +168,7 @@ fn what_should_not_be_cut_says_so() {
     let study = Study::of(&design);
     assert_eq!(study.word(), Word::Fails);
     let said = running(&cut_sheet(&study, &asked).unwrap());
-    assert!(said.contains("Will not play: Do not cut yet."), "{said}");
+    assert!(said.contains("Will not play. Do not cut yet."), "{said}");
 }
 
 #[test]
