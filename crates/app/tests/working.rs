@@ -171,6 +171,10 @@ fn what_two_variants_come_to_opens_for_each() {
     window.harness.run();
     window.press(Modifiers::NONE, Key::W);
     assert!(window.says(" · A: Worked example") && window.says("It is held: it is put in"));
+    window.press(Modifiers::NONE, Key::W);
+    assert!(!window.says("It is held: it is put in"), "the key does not close it again");
+    window.press(Modifiers::NONE, Key::W);
+    assert!(window.says(" · A: Worked example"));
     window.press(Modifiers::NONE, Key::Escape);
     let all = window.text("All ");
     window.click(Role::Button, &all);

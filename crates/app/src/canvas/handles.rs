@@ -103,7 +103,7 @@ fn one(
         commands.extend(next_follower(&sheet.study.design, dim, view));
     }
     if working::is_asked(ui, &response) {
-        Of::from(Figure::Dim(dim.key())).toggle(view);
+        Of::new(Figure::Dim(dim.key()), sheet.whose).toggle(view);
     }
     let typed = Field::AtHandle(sheet.id, dim);
     let wants_typing = response.double_clicked()

@@ -29,6 +29,7 @@ pub(crate) use transform::Transform;
 
 use crate::command::Command;
 use crate::panels::tips;
+use crate::panels::working::Whose;
 use crate::theme::{self, space};
 use crate::view::{Camera, CanvasId, View};
 
@@ -45,6 +46,8 @@ pub(crate) struct Sheet<'a> {
     /// Where its handles are, for those who hear and do not see.
     pub(crate) place: &'a str,
     pub(crate) study: &'a Study,
+    /// Of a design beside the one in hand, what its figures are told apart by.
+    pub(crate) whose: Option<Whose<'a>>,
     pub(crate) scene: &'a Scene,
     pub(crate) handles: &'a [Handle],
     /// Those that always show their value.

@@ -17,7 +17,7 @@ use crate::canvas::{self, Sheet};
 use crate::command::Command;
 use crate::document::Document;
 use crate::pages::{below, on_paper};
-use crate::panels::working::{Of, Whose};
+use crate::panels::working::Whose;
 use crate::panels::{differences, standings};
 use crate::theme::{self, space, stroke};
 use crate::view::{Arrangement, Camera, CanvasId, View};
@@ -414,7 +414,8 @@ impl Shown<'_> {
             .filter(|handle| zoom >= CLOSE || FROM_AFAR.contains(&handle.dim))
             .collect();
         let word = one.study.word().show().to_lowercase();
-        let heading = format!("{}: {} · {word}", PLACES[index], one.of.name.trim());
+        let name = format!("{}: {}", PLACES[index], one.of.name.trim());
+        let heading = format!("{name} · {word}");
         let pressed = ui.input(|input| input.pointer.primary_pressed())
             && ui.rect_contains_pointer(rect)
             && view.form.is_none();
@@ -425,6 +426,7 @@ impl Shown<'_> {
             heading: &heading,
             place: PLACES[index],
             study: &one.study,
+            whose: Some(Whose { name: &name, design: &one.study.design }),
             scene: if is_overlaid { &self.both.overlaid[index] } else { &one.scene },
             handles: &own,
             labelled: &[Dim::CrestHeight, Dim::Pitch],
@@ -432,15 +434,7 @@ impl Shown<'_> {
             style: self.style,
             empty: "There is nothing to draw as long as the design makes no sense.",
         };
-        let before = view.asked.clone();
         canvas::show(ui, rect, &sheet, view, &mut asked);
-        if view.asked != before
-            && let Some(open) = &mut view.asked
-        {
-            let name = format!("{}: {}", PLACES[index], one.of.name.trim());
-            let whose = Whose { name: &name, design: &one.study.design };
-            *open = Of::new(open.figure, Some(whose)).asked();
-        }
         if index == 1
             && let Some(camera) = view.cameras.get(&id)
         {

@@ -73,6 +73,7 @@ pub(crate) fn show(
             heading: "Joint in section, from above below it",
             place: "joint in section",
             study,
+            whose: None,
             scene: &drawn.scene,
             handles: &drawn.handles,
             labelled: &[],

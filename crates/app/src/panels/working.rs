@@ -65,7 +65,7 @@ impl<'a> Of<'a> {
         Self { figure, whose }
     }
 
-    pub(crate) fn asked(self) -> Asked {
+    fn asked(self) -> Asked {
         let of = self.whose.map(|it| (it.name.to_owned(), Arc::new(it.design.clone())));
         Asked { figure: self.figure, of }
     }

@@ -91,6 +91,7 @@ fn drawing(
             heading,
             place: "the wood",
             study: &fit.real.study,
+            whose: None,
             scene: &made.scene,
             handles: &[],
             labelled: &[],

@@ -88,6 +88,7 @@ pub(super) fn show(
         heading,
         place: "dry fit",
         study: shown,
+        whose: None,
         scene: &desk.worked.scene,
         handles: &[],
         labelled: &[],

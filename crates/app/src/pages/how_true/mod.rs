@@ -174,6 +174,7 @@ pub(crate) fn show(
             heading: "Joint to tail",
             place: "beside the map",
             study,
+            whose: None,
             scene: &worked.scene,
             handles: &worked.handles,
             labelled: &[Dim::CrestHeight, Dim::Pitch],
