@@ -383,8 +383,8 @@ fn squares_scatter_as_the_trials_do() {
         let squares = spread.standard.unwrap();
         // a standard deviation of n trials is off by 1/√(2 n) of it, 0.22 %: five times that,
         // and as much again for what bends
-        let off = (squares - odds.standard).abs() / odds.standard;
-        assert!(off < 0.022, "{:?}: {squares} and {}", spread.id, odds.standard);
+        let off = (squares - odds.standard()).abs() / odds.standard();
+        assert!(off < 0.022, "{:?}: {squares} and {}", spread.id, odds.standard());
     }
     assert_eq!(compared, 3);
 }

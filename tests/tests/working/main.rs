@@ -479,9 +479,9 @@ fn what_trials_count_can_be_followed_and_says_how() {
     assert!(middle.contains("2000 trials"), "{middle}");
     for odds in &trials.checks {
         let (id, tallied, seed) = (odds.id, odds.tallied, trials.seed);
-        let mean = says(OfTrials::Mean { id, of: tallied, seed }, odds.mean);
+        let mean = says(OfTrials::Mean { id, of: tallied, seed }, odds.mean());
         assert!(mean.contains("not followed by hand") && mean.contains("seed, 1"), "{mean}");
-        says(OfTrials::Deviation { id, of: tallied, seed }, 2.0 * odds.standard);
+        says(OfTrials::Deviation { id, of: tallied, seed }, 2.0 * odds.standard());
         assert_eq!(tallied.count, 2000, "{id:?}");
     }
     for spread in risk.checks() {

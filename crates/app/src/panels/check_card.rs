@@ -1,6 +1,7 @@
 //! The card of a check: what it says, what would mend it, how it was worked out.
 
 use egui::{Grid, Label, RichText, Ui};
+use overstand_core::sentence::lower;
 use overstand_core::study::{Closed, Study};
 use overstand_core::units::{LengthStyle, Unit, unbroken};
 use overstand_core::verdict::{Check, CheckId, State, remedies};
@@ -117,6 +118,7 @@ fn offer(
         ui.add(Label::new(unbroken(&remedy.says.show(style))).wrap());
         let names: Vec<String> =
             remedy.changes.iter().map(|change| change.key.name(&remedy.design)).collect();
+        let within: Vec<String> = names.iter().map(|name| lower(name)).collect();
         let names = names.join(", ");
         ui.horizontal(|ui| {
             let apply = marks::main_button(ui, "Apply");
@@ -124,7 +126,7 @@ fn offer(
                 commands.push(Command::Mend(Box::new(remedy.clone())));
             }
             // the change is sought: the steps show what the check then comes to
-            let name = format!("with another {}", names.to_lowercase());
+            let name = format!("with another {}", within.join(", "));
             let whose = Some(Whose { name: &name, design: &remedy.design });
             let link = marks::link(ui, "Show the working then");
             if link.accessible_name(format!("Working {name}")).clicked() {

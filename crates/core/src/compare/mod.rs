@@ -22,7 +22,6 @@ use crate::dimension::{Key, Part};
 use crate::sentence::Sentence;
 use crate::study::Study;
 use crate::units::LengthStyle;
-
 use crate::verdict::{CheckId, State, Word};
 use crate::working::Figure;
 

@@ -42,7 +42,7 @@ pub(super) fn amount(fit: &DryFit, kind: Kind) -> Option<Chain> {
             return Some(chain);
         }
         Kind::Shoulder => {
-            made.shoulder(&mut bench)?;
+            made.shoulder(&mut bench, made.pitch());
             return Some(bench.chain());
         }
         _ => {}
@@ -90,11 +90,11 @@ impl<'a> Made<'a> {
         angle("τ", "tenon's bottom to the neck's underside", turn)
     }
 
-    pub(super) fn shut(&self) -> Term {
+    fn shut(&self) -> Term {
         angle("θ_c", "pitch at which the shoulder closes", self.before.closes_at)
     }
 
-    pub(super) fn shoulder_length(&self) -> Term {
+    fn shoulder_length(&self) -> Term {
         length("S", "length of the shoulder", self.cutting.shoulder())
     }
 
@@ -114,17 +114,16 @@ impl<'a> Made<'a> {
         angle("θ_0", "pitch now", self.before.pitch)
     }
 
-    /// What goes off the shoulder on the joint as it stands.
-    fn shoulder(&self, bench: &mut Bench<'_>) -> Option<()> {
+    /// What goes off the shoulder's top or foot so that it closes at a pitch.
+    pub(super) fn shoulder(&self, bench: &mut Bench<'_>, pitch: Term) {
         let closing = self.one.closing;
         let (formula, value, name) = if closing.foot_off > 0.0 {
-            ("S sin(θ_0 - θ_c)", closing.foot_off, "off the shoulder's foot")
+            (format!("S sin({} - θ_c)", pitch.symbol), closing.foot_off, "off the shoulder's foot")
         } else {
-            ("S sin(θ_c - θ_0)", closing.top_off, "off the shoulder's top")
+            (format!("S sin(θ_c - {})", pitch.symbol), closing.top_off, "off the shoulder's top")
         };
-        let terms = vec![self.shoulder_length(), self.pitch(), self.shut()];
+        let terms = vec![self.shoulder_length(), pitch, self.shut()];
         bench.step("", name, formula, terms, value, In::Mm, PLANE);
-        Some(())
     }
 
     /// The neck set back as its shoulder is trimmed and recut at a pitch and a seat: the

@@ -130,7 +130,11 @@ pub(super) fn chain(fit: &DryFit, when: When, of: OfOutcome) -> Option<Chain> {
             };
             then.lies(&mut bench, if is_pitch { "θ" } else { "o" })?;
         }
-        OfOutcome::Shoulder => then?.off(&mut bench)?,
+        OfOutcome::Shoulder => {
+            let then = then?;
+            let pitch = then.tilt(&mut bench)?;
+            then.made.shoulder(&mut bench, pitch);
+        }
         OfOutcome::Moved => {
             then?.moved(&mut bench)?;
         }
@@ -217,8 +221,7 @@ impl<'a> Then<'a> {
             }
             _ => {
                 self.cut(bench);
-                let last = bench.steps.iter().position(|step| step.symbol == symbol)?;
-                bench.steps.truncate(last + 1);
+                up_to(bench, symbol)?;
             }
         }
         Some(())
@@ -233,28 +236,13 @@ impl<'a> Then<'a> {
         Some(angle("θ", "pitch then", bench.design.joint.pitch.radians()))
     }
 
-    /// What goes off the shoulder's top or foot.
-    fn off(&self, bench: &mut Bench<'_>) -> Option<()> {
-        let closing = self.made.one.closing;
-        let tilt = self.tilt(bench)?;
-        let (formula, value, name) = if closing.foot_off > 0.0 {
-            ("S sin(θ - θ_c)", closing.foot_off, "off the shoulder's foot")
-        } else {
-            ("S sin(θ_c - θ)", closing.top_off, "off the shoulder's top")
-        };
-        let terms = vec![self.made.shoulder_length(), tilt, self.made.shut()];
-        bench.step("", name, formula, terms, value, In::Mm, PLANE);
-        Some(())
-    }
-
     /// How far the neck moves along its seat as the shoulder is set back; none if it is not.
     fn moved(&self, bench: &mut Bench<'_>) -> Option<Term> {
         match self.made.one.kind {
             Kind::BothEnds => self.made.both_ends(bench),
             _ => self.cut(bench),
         }
-        let last = bench.steps.iter().position(|step| step.symbol == "G")?;
-        bench.steps.truncate(last + 1);
+        up_to(bench, "G")?;
         let gap = bench.steps.last()?;
         let gap = length("G", "what goes off the shoulder", gap.working.result);
         let floor = match bench.steps.iter().find(|step| step.symbol == "φ") {
@@ -279,4 +267,11 @@ impl<'a> Then<'a> {
         bench.step("", "spare length left then", formula, terms, value, In::Mm, PLANE);
         Some(())
     }
+}
+
+/// Takes away the steps after one; none if there is no such step.
+fn up_to(bench: &mut Bench<'_>, symbol: &str) -> Option<()> {
+    let last = bench.steps.iter().position(|step| step.symbol == symbol)?;
+    bench.steps.truncate(last + 1);
+    Some(())
 }

@@ -2,10 +2,11 @@
 //! over the trials, and its margin.
 
 use super::trials::Tallied;
-use super::working::{COVERAGE_NAME, GUM, divisor, plus_minus};
+use super::working::{COVERAGE_NAME, GUM, divisor, of_unit, plus_minus};
 use super::worst::{Alone, alone};
 use super::{COVERAGE_95, Risk};
 use crate::design::Limit;
+use crate::sentence::lower;
 use crate::units::Unit;
 use crate::verdict::CheckId;
 use crate::working::{Bench, In, Term, letter, plain};
@@ -22,37 +23,19 @@ const LEADING: usize = 6;
 /// Decimals of what goes on into the next step.
 const DIGITS: usize = 8;
 
-/// What stands behind a number of a check.
-fn sign(unit: Unit) -> &'static str {
-    match unit {
-        Unit::Length => "mm",
-        Unit::Angle => "°",
-        Unit::Count | Unit::Number => "",
-    }
-}
-
-/// How a result of a check is written; degrees as they are.
-fn written(id: CheckId) -> In {
-    match id.unit() {
-        Unit::Length => In::Mm,
-        Unit::Angle => In::Other(5, "°"),
-        Unit::Count | Unit::Number => In::Ratio,
-    }
-}
-
 /// How it is written where it goes on.
 fn fine(id: CheckId) -> In {
-    In::Other(DIGITS, sign(id.unit()))
+    In::Other(DIGITS, id.unit().symbol())
 }
 
 /// A number of a check that is put in.
 fn number(symbol: &'static str, name: &'static str, value: f64, id: CheckId) -> Term {
-    plain(symbol, name, value, DIGITS, sign(id.unit()))
+    plain(symbol, name, value, DIGITS, id.unit().symbol())
 }
 
 /// What a check reads more for each unit of an error.
 fn each(id: CheckId, of: Unit) -> In {
-    let sign = match (sign(id.unit()), sign(of)) {
+    let sign = match (id.unit().symbol(), of.symbol()) {
         ("mm", "mm") => "mm/mm",
         ("mm", "°") => "mm/°",
         ("°", "mm") => "°/mm",
@@ -96,13 +79,13 @@ pub(crate) fn of_check(bench: &mut Bench<'_>, id: CheckId) -> Option<String> {
     let s = bench.step("s", name, formula, terms, standard, fine(id), GUM);
     let z = plain("z", COVERAGE_NAME, COVERAGE_95, 9, "");
     let name = "± within which it reads with 95 %, were its error normal";
-    bench.step("", name, "z s", vec![z, s], COVERAGE_95 * standard, written(id), GUM);
+    bench.step("", name, "z s", vec![z, s], COVERAGE_95 * standard, of_unit(id.unit()), GUM);
     let mut says = "Each slope is what the check reads with that error alone at both ends of its \
                     ±, all else as it is planned."
         .to_owned();
     if let (Some(last), false) = (leading.last(), rest.is_empty()) {
         let most = super::says::show_part(last.standard().powi(2) / standard.powi(2));
-        let last = last.error.source.name(design).to_lowercase();
+        let last = lower(&last.error.source.name(design));
         says += &format!(
             " Each of the other {} errors brings less than {last}, which is {most} of the whole; \
              they are put in together.",
@@ -115,7 +98,7 @@ pub(crate) fn of_check(bench: &mut Bench<'_>, id: CheckId) -> Option<String> {
 /// What one error brings: its slope, and that times its ± as a standard uncertainty.
 fn brings(bench: &mut Bench<'_>, id: CheckId, place: usize, one: &Alone) -> Term {
     let source = one.error.source;
-    let name = source.name(bench.design).to_lowercase();
+    let name = lower(&source.name(bench.design));
     let [a, b, c, k, t] = ["a", "b", "g", "k", "w"].map(|stem| letter(stem, place));
     let high = number(a, "the check reads with the error at the upper end of its ±", one.high, id);
     let low = number(b, "the same at the lower end", one.low, id);
@@ -151,7 +134,7 @@ pub(super) fn of_tallied(
         let sum = Term { name: "sum of what the trials read more than v", ..sum };
         let terms = vec![nominal, sum, count];
         let name = "mean of what the trials read";
-        bench.step("m", name, "v + S_1/N", terms, of.mean(), written(id), MEAN);
+        bench.step("m", name, "v + S_1/N", terms, of.mean(), of_unit(id.unit()), MEAN);
     } else {
         let sum = Term { name: "sum of what the trials read more than when nothing misses", ..sum };
         let name = "sum of the squares of the same";
@@ -165,7 +148,7 @@ pub(super) fn of_tallied(
         let name = "standard deviation of what the trials read";
         let s = bench.step("s", name, formula, terms, standard, fine(id), MEAN);
         let name = "two standard deviations";
-        bench.step("", name, "2 s", vec![s], 2.0 * standard, written(id), MEAN);
+        bench.step("", name, "2 s", vec![s], 2.0 * standard, of_unit(id.unit()), MEAN);
     }
     Some(format!(
         "The trials themselves are not followed by hand: in each every error is drawn at random \

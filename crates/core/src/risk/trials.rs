@@ -18,10 +18,6 @@ pub struct Odds {
     pub thin: u64,
     /// Trials in which it was good.
     pub good: u64,
-    /// Mean of its number, in its unit.
-    pub mean: f64,
-    /// Standard deviation of its number.
-    pub standard: f64,
     /// Least of its numbers.
     pub least: f64,
     /// Greatest of its numbers.
@@ -73,6 +69,16 @@ impl Odds {
     /// What that chance amounts to.
     pub fn state(&self) -> State {
         State::of_chance(self.chance())
+    }
+
+    /// Mean of its number, in its unit.
+    pub fn mean(&self) -> f64 {
+        self.tallied.mean()
+    }
+
+    /// Standard deviation of its number.
+    pub fn standard(&self) -> f64 {
+        self.tallied.standard()
     }
 }
 
@@ -253,17 +259,14 @@ fn summed(nominal: &Nominal, plan: &Plan, centre: &[f64], blocks: Vec<Block<Coun
     let odds = |((id, _), (tally, centre)): (&(CheckId, _), (&Tally, &f64))| {
         let [fails, thin, good] = tally.states;
         let Tally { read: count, sum, squares, .. } = *tally;
-        let tallied = Tallied { nominal: *centre, count, sum, squares };
         Odds {
             id: *id,
             fails,
             thin,
             good,
-            mean: tallied.mean(),
-            standard: tallied.standard(),
             least: tally.least,
             most: tally.most,
-            tallied,
+            tallied: Tallied { nominal: *centre, count, sum, squares },
         }
     };
     Trials {

@@ -220,7 +220,8 @@ impl OfTrials {
             Self::Deviation { id, of, seed } => return of_tallied(bench, id, of, seed, false),
             Self::Worst { id, value, limit } => {
                 margin(bench, id, value, limit)?;
-                "What the check then reads was sought among the corners, where every error lies                  at one end of its ±: no single error put to its other end leaves less."
+                "What the check then reads was sought among the corners, where every error lies \
+                 at one end of its ±: no single error put to its other end leaves less."
                     .to_owned()
             }
             Self::Suffices { held, part, chance } => return suffices(bench, held, part, chance),
@@ -238,7 +239,7 @@ fn suffices(bench: &mut Bench<'_>, held: Source, part: f64, chance: f64) -> Opti
         let now = plus_minus("T", "its present ±", &one);
         let name = "± that suffices";
         let value = part.value * one.plus_minus;
-        bench.step("", name, "g T", vec![part, now], value, of_unit(held), TRIALS);
+        bench.step("", name, "g T", vec![part, now], value, of_unit(held.unit()), TRIALS);
     } else {
         let (mouth, inner) = (of(Source::SeatMouth)?, of(Source::SeatInner)?);
         let mut held = |symbol, name, now: Term, one: &Tolerated| {
@@ -281,9 +282,9 @@ pub(super) fn plus_minus(symbol: &'static str, name: &'static str, one: &Tolerat
     }
 }
 
-/// How a result in the unit of a source is written; degrees as they are.
-fn of_unit(source: Source) -> In {
-    match source.unit() {
+/// How a result of that unit is written; degrees as they are.
+pub(super) fn of_unit(unit: Unit) -> In {
+    match unit {
         Unit::Length => In::Mm,
         Unit::Angle => In::Other(5, "°"),
         Unit::Count | Unit::Number => In::Ratio,

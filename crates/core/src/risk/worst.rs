@@ -30,21 +30,14 @@ pub(super) fn spreads(nominal: &Nominal, tolerated: &[Tolerated]) -> Vec<CheckSp
     let mut boxed =
         Boxed { piece: Workpiece::new(nominal, tolerated), checks: nominal.checks.len() };
     let count = tolerated.len();
-    let mut errors = vec![0.0; count];
-    let of_none = boxed.readings(&errors);
+    let of_none = boxed.readings(&vec![0.0; count]);
     let mut corners = vec![Vec::with_capacity(count); boxed.checks];
     let mut squares = vec![Some(0.0); boxed.checks];
-    for (i, one) in tolerated.iter().enumerate() {
-        let mut with = |error: f64| {
-            errors[i] = error;
-            boxed.readings(&errors)
-        };
-        let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
-        errors[i] = 0.0;
+    for (one, low, high) in both_ends(tolerated, |errors| boxed.readings(errors)) {
         for (check, (low, high)) in low.into_iter().zip(high).enumerate() {
             let is_low_worse = margin(low) < margin(high);
             corners[check].push(if is_low_worse { -one.plus_minus } else { one.plus_minus });
-            let alone = Alone::of(*one, low, high).map(|alone| alone.standard());
+            let alone = Alone::of(one, low, high).map(|alone| alone.standard());
             squares[check] = squares[check].zip(alone).map(|(sum, alone)| sum + alone * alone);
         }
     }
@@ -94,20 +87,29 @@ impl Alone {
 pub(super) fn alone(nominal: &Nominal, tolerated: &[Tolerated], id: CheckId) -> Option<Vec<Alone>> {
     let check = nominal.checks.iter().position(|(one, _)| *one == id)?;
     let mut piece = Workpiece::new(nominal, tolerated);
+    let read = |errors: &[f64]| {
+        piece.make(errors);
+        piece.reading(check)
+    };
+    both_ends(tolerated, read).map(|(one, low, high)| Alone::of(one, low, high)).collect()
+}
+
+/// What is read with each error alone at the lower and at the upper end of its ±, none of the
+/// others missing.
+fn both_ends<R>(
+    tolerated: &[Tolerated],
+    mut read: impl FnMut(&[f64]) -> R,
+) -> impl Iterator<Item = (Tolerated, R, R)> {
     let mut errors = vec![0.0; tolerated.len()];
-    (0..)
-        .zip(tolerated)
-        .map(|(i, one): (usize, _)| {
-            let mut with = |error: f64| {
-                errors[i] = error;
-                piece.make(&errors);
-                piece.reading(check)
-            };
-            let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
-            errors[i] = 0.0;
-            Alone::of(*one, low, high)
-        })
-        .collect()
+    tolerated.iter().enumerate().map(move |(place, &one)| {
+        let mut with = |error: f64| {
+            errors[place] = error;
+            read(&errors)
+        };
+        let (low, high) = (with(-one.plus_minus), with(one.plus_minus));
+        errors[place] = 0.0;
+        (one, low, high)
+    })
 }
 
 struct Boxed<'a> {

@@ -317,8 +317,8 @@ fn line(
     let squares = squares
         .map_or("–".to_owned(), |half| format!("±{}", values::show(half, unit, digits, style)));
     let by_squares = number(3, &squares);
-    let mean = values::show(one.mean, unit, digits, style);
-    let (half, _) = values::parts(2.0 * one.standard, unit, digits, style);
+    let mean = values::show(one.mean(), unit, digits, style);
+    let (half, _) = values::parts(2.0 * one.standard(), unit, digits, style);
     let half = format!("± {half}");
     let deviation = number(4, &half);
     let at = deviation.left_center() - vec2(space::M, 0.0);
