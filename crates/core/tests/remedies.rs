@@ -149,6 +149,13 @@ fn bridge_and_tail() {
     mended(CheckId::ForeAft, &with(&[("strings[1].crest_offset", 4.8)]), State::Thin);
 }
 
+/// The bridge's rear edge lies 250.4 + 16/2 = 258.4 mm from the joint.
+#[test]
+fn tail_in_the_place_of_the_bridge() {
+    mended(CheckId::TailBehind, &with(&[("tail.station", 261.0)]), State::Thin);
+    mended(CheckId::TailBehind, &with(&[("tail.station", 257.0)]), State::Fails);
+}
+
 #[test]
 fn headstock_and_pickup() {
     let mut design = worked_example();
@@ -195,6 +202,18 @@ fn tenon_and_rod() {
     // in the tenon rather than in the neck
     let shallow = [("joint.pocket_depth", 12.0), ("neck.rod_end", 420.0)];
     mended(CheckId::RodChannel, &with(&shallow), State::Thin);
+}
+
+#[test]
+fn tenon_and_shoulder_that_cannot_be_cut() {
+    // as wide as the neck is no fault; each cheek 1.5 and 3 mm proud is
+    let wide = |width| with(&[("joint.tenon_width", width)]);
+    assert_eq!(state(&Study::of(&wide(56.0)), CheckId::TenonWidth), State::Good);
+    mended(CheckId::TenonWidth, &wide(59.0), State::Thin);
+    mended(CheckId::TenonWidth, &wide(62.0), State::Fails);
+    let high = |overstand| with(&[("joint.overstand", overstand), ("joint.shoulder", 6.0)]);
+    mended(CheckId::ShoulderBears, &high(1.0), State::Thin);
+    mended(CheckId::ShoulderBears, &high(6.5), State::Fails);
 }
 
 #[test]

@@ -15,7 +15,7 @@ pub use plan::JointPlan;
 pub(crate) use seat::{FloorShape, Seat, outcome};
 pub use section::{JointSection, Screws, screws};
 pub(crate) use section::{
-    is_short, usual_length, wood_to_cavity, wood_under_cavity, wood_under_rod,
+    beside_tenon, is_short, usual_length, wood_to_cavity, wood_under_cavity, wood_under_rod,
 };
 pub(crate) use sheet::is_step;
 pub use sheet::{BenchCheck, CutSheet, Number, Reading, Step};

@@ -175,6 +175,11 @@ pub fn screws(design: &Design, layout: &Layout) -> Screws {
     Screws { under, heel, bite, cover: heel - bite }
 }
 
+/// What the neck is wider than the tenon at the joint, on each side.
+pub(crate) fn beside_tenon(design: &Design) -> f64 {
+    (design.neck.width_heel.to_mm() - design.joint.tenon_width.to_mm()) / 2.0
+}
+
 /// Usual length of a tenon as deep as this one: the smaller its cheeks are in depth, the
 /// longer it must be for the same glued cheek (common practice, no source).
 pub(crate) fn usual_length(layout: &Layout) -> f64 {

@@ -71,6 +71,6 @@ fn clearances(design: &Design, layout: &Layout) -> Option<impl Iterator<Item = O
 }
 
 /// X of the bridge's rear edge.
-fn rear_edge(design: &Design, layout: &Layout) -> f64 {
+pub(super) fn rear_edge(design: &Design, layout: &Layout) -> f64 {
     layout.middle.crest.x + design.bridge.base.to_mm() / 2.0
 }

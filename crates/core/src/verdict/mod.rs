@@ -30,10 +30,13 @@ mod rod_channel;
 mod saddle_break;
 mod saddle_travel;
 mod screws;
+mod shoulder_bears;
 mod string_slack;
 mod string_strength;
+mod tail_behind;
 mod tail_range;
 mod tenon_length;
+mod tenon_width;
 mod wedge_gap;
 mod wood_under;
 
@@ -113,11 +116,14 @@ checks! {
     NutBreak "nut_break" nut_break::CHECK
     BridgeEdge "bridge_edge" bridge_edge::CHECK
     TailRange "tail_range" tail_range::CHECK
+    TailBehind "tail_behind" tail_behind::CHECK
     ForeAft "fore_aft" fore_aft::CHECK
     HeadBench "head_bench" head_bench::CHECK
     PickupRoom "pickup_room" pickup_room::CHECK
     WoodUnder "wood_under" wood_under::CHECK
     TenonLength "tenon_length" tenon_length::CHECK
+    TenonWidth "tenon_width" tenon_width::CHECK
+    ShoulderBears "shoulder_bears" shoulder_bears::CHECK
     PocketCavity "pocket_cavity" pocket_cavity::CHECK
     RodChannel "rod_channel" rod_channel::CHECK
     WedgeGap "wedge_gap" wedge_gap::CHECK

@@ -3,6 +3,7 @@
 use super::{Bench, Group, List};
 use crate::design::JointKind;
 use crate::dimension::Dim;
+use crate::joint::section::beside_tenon;
 use crate::units::Unit;
 use crate::working::{angle, length};
 
@@ -157,7 +158,7 @@ impl Bench<'_> {
                 "shoulder_width",
                 Tenon,
                 "Shoulder beside the tenon, each side",
-                (self.design.neck.width_heel.to_mm() - width) / 2.0,
+                beside_tenon(self.design),
                 "(b - w)/2",
                 vec![
                     length("b", "neck width at the joint", self.design.neck.width_heel.to_mm()),
