@@ -29,10 +29,8 @@ const SEAT: Usual = Usual { making: Making::Hand, plus_minus: 0.15 };
 const FOLLOWS: [Dim; 2] = [Dim::CrestHeight, Dim::Station];
 
 /// Dimensions that no check and no height of the strings hangs on.
-pub(super) const IDLE: [Dim; 16] = [
-    Dim::TenonWidth,
+pub(super) const IDLE: [Dim; 13] = [
     Dim::Flank,
-    Dim::Shoulder,
     Dim::GlueRoom,
     Dim::RoughCheeks,
     Dim::WedgeLength,
@@ -42,7 +40,6 @@ pub(super) const IDLE: [Dim; 16] = [
     Dim::ScrewDiameter,
     Dim::BodyLength,
     Dim::NeckWidthNut,
-    Dim::NeckWidthHeel,
     Dim::BlankThickness,
     Dim::BlankLength,
     Dim::RodWidth,
