@@ -120,6 +120,18 @@ mod tests {
             let end =
                 if inner > heel { "thick toward the inner end" } else { "thick toward the mouth" };
             assert_eq!(raises, Some(end));
+            // a fence square to the cut leaves the glue face toward where the cut's foot lies
+            let turned = |design: &mut crate::design::Design| {
+                design.joint.pitch = Angle::degrees(degrees);
+                design.joint.wall_rake = Angle::degrees(0.4);
+            };
+            let (foot, ..) = said(turned, "foot_along_board");
+            let (_, shown, raises) = said(turned, "shoulder_wedge");
+            let end = if foot > 0.0 { "thick toward the nut" } else { "thick toward the bridge" };
+            assert_eq!(raises, Some(&*format!("between fence and glue face, {end}")));
+            let (base, shoulder) = (100.0, 40.0);
+            let sine = foot / shoulder;
+            assert!((shown - base * sine.abs() / (1.0 - sine * sine).sqrt()).abs() < 1e-9);
         }
         let level = |design: &mut crate::design::Design| design.joint.floor = Angle::ZERO;
         assert_eq!(said(level, "floor_wedge").2, None);
