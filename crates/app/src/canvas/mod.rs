@@ -12,6 +12,7 @@ mod transform;
 
 use std::cell::RefCell;
 
+use egui::text::{LayoutJob, TextWrapping};
 use egui::{
     Align, Align2, EventFilter, Key as Press, Layout, PointerButton, Rect, Role, Sense, Ui,
     WidgetInfo, vec2,
@@ -98,8 +99,8 @@ pub(crate) fn show(
         figures: RefCell::default(),
     };
     pen.scene(sheet.scene);
-    pen.scale_bar(rect.right_top() + vec2(-space::XL, space::XL + 2.0));
-    heading(ui, rect, &headed(sheet.heading, transform));
+    let bar = pen.scale_bar(rect.right_top() + vec2(-space::XL, space::XL + 2.0));
+    heading(ui, rect.with_max_x(bar.left()), &headed(sheet.heading, transform));
     let figure = response.hover_pos().filter(|_| !is_dragging).and_then(|at| pen.figure_at(at));
     if let Some(name) = figure.or(part.map(|part| part.name())) {
         response.on_hover_ui_at_pointer(|ui| tips::named(ui, name));
@@ -209,10 +210,18 @@ pub(crate) fn says(ui: &mut Ui, rect: Rect, words: &str) {
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
 }
 
+/// What stands at the head of a canvas; in a narrow one it gives way to what `rect` leaves out
+/// on its right.
 pub(crate) fn heading(ui: &Ui, rect: Rect, text: &str) {
     let at = rect.left_top() + vec2(space::XL, space::L);
     let palette = theme::palette(ui);
-    let galley = ui.painter().layout_no_wrap(text.to_owned(), theme::label(), palette.dim);
+    let mut words = LayoutJob::simple_singleline(text.to_owned(), theme::label(), palette.dim);
+    let room = rect.right() - space::L - at.x;
+    if room < 2.0 * space::XL {
+        return;
+    }
+    words.wrap = TextWrapping::truncate_at_width(room);
+    let galley = ui.painter().layout_job(words);
     // zoomed in, wood and metal lie beneath
     let chip = Rect::from_min_size(at, galley.size()).expand2(vec2(space::S, 0.0));
     ui.painter().rect_filled(chip, theme::CORNER, palette.paper);

@@ -262,8 +262,8 @@ impl Pen<'_> {
         chip
     }
 
-    /// The scale bar in the upper right corner.
-    pub(crate) fn scale_bar(&self, right_top: Pos2) {
+    /// The scale bar in the upper right corner, and where it stands.
+    pub(crate) fn scale_bar(&self, right_top: Pos2) -> Rect {
         let inch = self.style.is_inch();
         let unit = if inch { overstand_core::units::MM_PER_INCH } else { 1.0 };
         let zoom = self.transform.zoom;
@@ -283,6 +283,7 @@ impl Pen<'_> {
             self.painter.line_segment([end - vec2(0.0, space::S), end + vec2(0.0, space::S)], pen);
         }
         self.painter.galley(words.min, galley, self.palette.dim);
+        chip
     }
 }
 

@@ -33,13 +33,13 @@ pub(crate) fn show(
     let mut ui = ui.new_child(egui::UiBuilder::new().id_salt("strip").max_rect(rect));
     ui.set_clip_rect(ui.clip_rect().intersect(rect));
     let ui = &mut ui;
-    controls(ui, rect, study, style, view);
+    let head = rect.with_max_x(controls(ui, rect, study, style, view));
     let over = match is_fretted(study) {
         true => "Clearance over the frets",
         false => "Clearance over the board, at its semitones",
     };
     if view.is_table {
-        super::heading(ui, rect, "Clearance over the frets");
+        super::heading(ui, head, "Clearance over the frets");
         match study.layout() {
             Some(layout) => table::show(ui, rect, study, layout, view, style),
             None => {
@@ -51,7 +51,7 @@ pub(crate) fn show(
         return;
     }
     let Some(shown) = chart::show(ui, rect, study, strip, style, view) else {
-        super::heading(ui, rect, over);
+        super::heading(ui, head, over);
         let says = match strip.frets.is_empty() {
             true => "There is nothing to pass over: no fret, or a design that makes no sense.",
             false => "Too little room for the chart: drag its border, or let it fill the middle.",
@@ -60,7 +60,7 @@ pub(crate) fn show(
         return;
     };
     let stretch = shown.stretch();
-    super::heading(ui, rect, &format!("{over} · heights × {stretch:.0}"));
+    super::heading(ui, head, &format!("{over} · heights × {stretch:.0}"));
     let stop = view.stop.unwrap_or(0);
     shown.response.widget_info(|| {
         WidgetInfo::slider(true, stop as f64, "Fret at which the strip shows a stopped string")
@@ -158,8 +158,8 @@ pub(super) fn string_name(study: &Study, index: usize) -> String {
     study.design.strings.get(index).map_or_else(String::new, |string| string.name.clone())
 }
 
-/// Which string, aligned or filled, chart or table.
-fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &mut View) {
+/// Which string, aligned or filled, chart or table. Says how far to the left they reach.
+fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &mut View) -> f32 {
     let ui = &mut super::head(ui, rect);
     let strings = study.design.strings.len();
     view.string = view.string.filter(|string| *string < strings);
@@ -190,7 +190,7 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
             })
             .response;
         response.accessible_name("Strings of the table: open, or stopped at a fret");
-        return;
+        return ui.min_rect().left();
     }
     let (text, tip) = if view.is_aligned {
         ("Aligned", "Each fret stands under that of the elevation. Click to fill the width.")
@@ -215,4 +215,5 @@ fn controls(ui: &mut Ui, rect: Rect, study: &Study, style: LengthStyle, view: &m
         })
         .response;
     response.accessible_name("Strings shown over the frets");
+    ui.min_rect().left()
 }
