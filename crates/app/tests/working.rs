@@ -180,6 +180,11 @@ fn headroom_at_any_relief_opens() {
     window.turn_to(Key::Num3);
     window.click(Role::Tab, "Best relief");
     open_in_chart(&mut window, "Headroom over relief: ", "Headroom with a relief of ");
+    open_both_ways(&mut window, "headroom with the relief as it is", "takes least of all strings");
+    // what would follow from the best one
+    open_both_ways(&mut window, "pitch with the best relief", "Pitch is found: with");
+    assert!(window.says(" · with the best relief"));
+    open_both_ways(&mut window, "pitch with action and relief", "Pitch is found: with");
 }
 
 #[test]

@@ -353,12 +353,14 @@ pub(crate) fn offer(
         says += &format!(" But it costs: {}.", names(&proposal.worse));
     }
     theme::remark(ui, says);
-    let whose = Some(Whose { name: "as it would be", design: &proposal.design });
+    let with = format!("with {}", text.trim_start_matches("Apply "));
+    let whose = Some(Whose { name: &with, design: &proposal.design });
     // what is held then has none
     let is_found = |at: &&Change| at.key.is_found(&proposal.design) && change(at).is_some();
     for follows in proposal.follows.iter().filter(is_found) {
         let name = lower(&follows.key.name(&proposal.design));
-        if marks::link(ui, &format!("Show the working of {name} then")).clicked() {
+        let link = marks::link(ui, &format!("Show the working of {name} then"));
+        if link.accessible_name(format!("Working of {name} {with}")).clicked() {
             Of::new(Figure::Dim(follows.key), whose).toggle(view);
         }
     }
