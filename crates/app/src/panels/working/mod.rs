@@ -78,7 +78,7 @@ impl Worked {
     fn told(study: &Study, figure: Figure) -> Self {
         let lacks = match figure {
             Figure::Dim(key) if is_held(study, key) => HELD,
-            Figure::Dim(_) if study.closed().is_none() => SOUGHT,
+            Figure::Dim(key) if is_sought(key) && study.closed().is_none() => SOUGHT,
             _ => LACKS,
         };
         let (title, chain) = (figure.name(study), figure.chain(study));
@@ -88,6 +88,10 @@ impl Worked {
 
 fn is_held(study: &Study, key: Key) -> bool {
     key.dim.info().role == Role::Given || !key.is_found(&study.design)
+}
+
+fn is_sought(key: Key) -> bool {
+    key.dim.info().role == Role::Closing
 }
 
 /// Makes a place where a figure stands open its working: a thin line under it, a click, or
