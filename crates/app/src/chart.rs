@@ -13,6 +13,7 @@ use egui_plot::{
 use overstand_core::units::{LengthStyle, MM_PER_INCH, show_number};
 
 use crate::marks;
+use crate::panels::working;
 use crate::theme::{self, Palette, space};
 
 /// Least distance between the marks of an axis, in logical pixels: across, up.
@@ -210,6 +211,21 @@ pub(crate) fn place(at: &HoverPosition<'_>) -> PlotPoint {
             *position
         }
     }
+}
+
+/// The point of a chart whose number was asked for, by a click or by the key: where the pointer
+/// is, else `otherwise`, which is what the chart's name tells.
+pub(crate) fn asked_at<R>(
+    ui: &Ui,
+    shown: &PlotResponse<R>,
+    otherwise: PlotPoint,
+) -> Option<PlotPoint> {
+    let response = &shown.response;
+    if !response.clicked() && !working::is_asked(ui, response) {
+        return None;
+    }
+    let pointed = response.hover_pos().map(|at| shown.transform.value_from_position(at));
+    Some(pointed.unwrap_or(otherwise))
 }
 
 /// The chart moved by keys.

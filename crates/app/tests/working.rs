@@ -34,6 +34,8 @@ fn what_is_found_and_what_the_straightedge_reads_open() {
     assert!(window.says("Pitch is found: with"));
     assert!(window.says("B = Y_s - z"));
     assert!(window.says("= 22.7756 mm"));
+    // all is good, so that no card is open beside the reason
+    open_both_ways(&mut window, "what decides: saddle travel", "min(B - lowest, highest - B)");
     window.press(Modifiers::NONE, Key::Escape);
     assert!(!window.says("B = Y_s - z"));
 }
@@ -137,6 +139,8 @@ fn a_nut_filed_for_a_string_opens_its_figures() {
     }
     open_both_ways(&mut window, "nut nearer to the bridge", "S_aa S_be - S_ab S_ae");
     open_both_ways(&mut window, "crest back with that nut", "u_s + y_c - L");
+    open_both_ways(&mut window, "travel left for E", "J_s/2 - |C_s - C|");
+    open_in_chart(&mut window, "Cents by fret: ", "Error of pitch of string");
     // where it first touches, over the chart
     open_both_ways(&mut window, "first touches at", "max(c/min(");
     let chart = "Fret at which the string is stopped";
@@ -145,6 +149,55 @@ fn a_nut_filed_for_a_string_opens_its_figures() {
     window.harness.run();
     window.press(Modifiers::NONE, Key::W);
     assert!(window.says("Clearance where it swings lowest"));
+}
+
+/// Opens a point of a chart with the pointer, with the key under it, and with the focus alone.
+fn open_in_chart(window: &mut Window, chart: &str, says: &str) {
+    window.press(Modifiers::NONE, Key::Escape);
+    let name = window.text(chart);
+    let chart =
+        |window: &Window| window.harness.get_by_role_and_label(Role::Canvas, &name).rect().center();
+    window.harness.hover_at(chart(window));
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::W);
+    assert!(window.says(says), "W over {name} opens nothing");
+    window.press(Modifiers::NONE, Key::Escape);
+    assert!(!window.says(says));
+    window.click(Role::Canvas, &name);
+    assert!(window.says(says), "a click on {name} opens nothing");
+    window.press(Modifiers::NONE, Key::Escape);
+    window.harness.remove_cursor();
+    window.harness.get_by_role_and_label(Role::Canvas, &name).focus();
+    window.harness.run();
+    window.press(Modifiers::NONE, Key::W);
+    assert!(window.says(says), "W on {name} opens nothing");
+    window.press(Modifiers::NONE, Key::Escape);
+}
+
+#[test]
+fn headroom_at_any_relief_opens() {
+    let (mut window, _folder) = strung();
+    window.turn_to(Key::Num3);
+    window.click(Role::Tab, "Best relief");
+    open_in_chart(&mut window, "Headroom over relief: ", "Headroom with a relief of ");
+    open_both_ways(&mut window, "headroom with the relief as it is", "takes least of all strings");
+    // what would follow from the best one
+    open_both_ways(&mut window, "pitch with the best relief", "Pitch is found: with");
+    assert!(window.says(" · with the best relief"));
+    open_both_ways(&mut window, "pitch with action and relief", "Pitch is found: with");
+}
+
+#[test]
+fn what_a_release_would_bring_opens() {
+    let (mut window, _folder) = Window::worked();
+    window.click(Role::CheckBox, "Hold pitch");
+    window.type_in("Crest height", "24", Key::Enter);
+    open_both_ways(&mut window, "pitch released, ", "Pitch is found: with");
+    assert!(window.says(" · with pitch released"));
+    open_both_ways(&mut window, "overstand released, ", "Overstand is found: with");
+    open_both_ways(&mut window, "crest height released, ", "B = Y_s - z");
+    // with that scale the board would end before its frets
+    open_both_ways(&mut window, "scale length released, ", "It is sought: the value nearest");
 }
 
 #[test]
@@ -165,6 +218,12 @@ fn what_two_variants_come_to_opens_for_each() {
         open_both_ways(&mut window, name.trim_start_matches("Working of "), "B = Y_s - z");
         assert!(window.says(whose), "{name}");
     }
+    open_both_ways(&mut window, "margin of saddle travel of B: Worked example 2", "V - V_1");
+    // what they differ by, and from there what each comes to
+    open_both_ways(&mut window, "B less A of saddle travel, ", "B - A");
+    assert!(window.says("what is worked out for A"));
+    window.click(Role::Button, "Show the working of B: Worked example 2");
+    assert!(window.says(" · B: Worked example 2") && window.says("B = Y_s - z"));
     // over the drawing of A, which is not the one in hand
     window.press(Modifiers::NONE, Key::Escape);
     window.harness.get_by_role_and_label(Role::Slider, "Crest height, A").focus();
@@ -223,6 +282,7 @@ fn a_dry_fit_opens_its_figures() {
     assert!(window.says(" · as it is"));
     window.press(Modifiers::NONE, Key::Escape);
     window.click(Role::Tab, "Fitting log");
+    open_in_chart(&mut window, "Crest needed, off the plan", "Round 1: ");
     open_both_ways(&mut window, "off the plan, round 1", "B - B_p");
     assert!(window.says("Of the readings put down in round 1 on 2026-03-01"));
     open_both_ways(&mut window, "error of the pitch, round 1", "s_θ = ");

@@ -14,8 +14,8 @@ use overstand_core::joint::JointFigures;
 use overstand_core::layout::Bend;
 use overstand_core::risk::{COVERAGE_95, OfError, OfSpread, OfTrials, Plan, Risk, Source, Watch};
 use overstand_core::strings::gauges::SETS;
-use overstand_core::strings::{Drawn, Strings, compensation_with_nut, swing};
-use overstand_core::study::Study;
+use overstand_core::strings::{Drawn, Strings, compensation_with_nut, relief_search, swing};
+use overstand_core::study::{Open, Study};
 use overstand_core::testing::worked_example;
 use overstand_core::units::{Angle, Length, Unit};
 use overstand_core::working::{
@@ -302,6 +302,61 @@ fn every_figure_of_a_string_can_be_followed() {
             followed(&name, &study, Figure::BridgePlace, place.station);
         }
     }
+}
+
+/// The curve over relief, below zero as well, where a string touches at rest.
+#[test]
+fn headroom_at_any_relief_can_be_followed() {
+    let mut below = 0;
+    for (name, study) in studies() {
+        for at in relief_search::curve(&study.design, 7) {
+            followed(&name, &study, Figure::AtRelief(at.relief), at.headroom);
+            below += usize::from(at.headroom < 0.0);
+        }
+    }
+    assert!(below > 0);
+}
+
+/// What a release of a conflict is said to come to is what its working is of.
+#[test]
+fn what_a_release_would_bring_can_be_followed() {
+    let mut design = worked_example();
+    design.found.remove(Dim::Pitch.info().key);
+    Dim::CrestHeight.key().set(&mut design, 24.0);
+    let conflict = match Study::of(&design).outcome {
+        Err(Open::Conflict(conflict)) => conflict,
+        other => panic!("{other:?}"),
+    };
+    let (mut seen, mut open) = (0, 0);
+    for member in conflict.members {
+        let Some(would_be) = member.would_be else { continue };
+        let mut released = design.clone();
+        released.targets.remove(member.dim.info().key);
+        if member.dim.info().role == Role::Closing {
+            released.found.insert(member.dim.info().key.to_owned());
+        }
+        let study = Study::of(&released);
+        let (key, name) = (member.dim.key(), member.dim.info().name);
+        if study.closed().is_none() {
+            // the relations hold, yet the board would end before its frets
+            assert!(matches!(study.outcome, Err(Open::Layout(_))), "{name}: {:?}", study.outcome);
+            assert_eq!(Figure::Dim(key).chain(&study), None);
+            open += 1;
+            continue;
+        }
+        // inward and outward again, an angle or a length is off by a rounding
+        let value = key.get(&study.design).unwrap();
+        assert!(
+            (value - would_be).abs() < 1e-9 * would_be.abs().max(1.0),
+            "{name}: {value}, {would_be}"
+        );
+        let chain = Figure::Dim(key).chain(&study).unwrap_or_else(|| panic!("{name}"));
+        let end = chain.last().unwrap().working.result;
+        assert!(chain.says.contains("is found: with") || (end - would_be).abs() < 1e-9, "{name}");
+        each_step_comes_out(name, &chain.steps);
+        seen += 1;
+    }
+    assert!(seen > 3 && open > 0, "{seen}, {open}");
 }
 
 #[test]

@@ -8,7 +8,7 @@ use overstand_core::working::Figure;
 
 use super::strip::{DIGITS, string_name};
 use crate::marks;
-use crate::panels::working;
+use crate::panels::working::{self, Asked};
 use crate::theme::{self, space};
 use crate::values;
 use crate::view::View;
@@ -92,7 +92,7 @@ fn go_over(ui: &Ui, table: &egui::Response, layout: &Laid, view: &mut View) {
     if first > last {
         return;
     }
-    let (string, fret) = match view.asked.as_ref().map(|asked| asked.figure) {
+    let (string, fret) = match view.asked.as_ref().and_then(Asked::figure) {
         Some(Figure::Clearance { string, stop: of, fret }) if of == stop => (
             string.saturating_add_signed(across as isize).min(layout.strings.len() - 1),
             fret.saturating_add_signed(down as isize).clamp(first, last),

@@ -7,11 +7,11 @@ use overstand_core::sentence::lower;
 use overstand_core::strings::relief_search::{self, AtRelief};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit, unbroken};
-use overstand_core::verdict::{CheckId, Proposal};
+use overstand_core::verdict::{Change, CheckId, Proposal};
 use overstand_core::working::Figure;
 
-use super::working;
-use crate::chart::{Axis, Chart, place};
+use super::working::{self, KEY_SAYS, Of, Whose};
+use crate::chart::{Axis, Chart, asked_at, place};
 use crate::command::Command;
 use crate::theme::{self, space, stroke};
 use crate::view::View;
@@ -101,13 +101,19 @@ pub(crate) fn show(
     };
     beside(
         ui,
-        |ui| chart(ui, study, worked, now, best, style),
-        |ui| words(ui, study, worked, (now, best), style, view, commands),
+        view,
+        |ui, view| chart(ui, study, worked, (now, best), style, view),
+        |ui, view| words(ui, study, worked, (now, best), style, view, commands),
     );
 }
 
 /// A chart with its words: at its right where there is room, else below.
-pub(crate) fn beside(ui: &mut Ui, chart: impl FnOnce(&mut Ui), words: impl FnOnce(&mut Ui)) {
+pub(crate) fn beside(
+    ui: &mut Ui,
+    view: &mut View,
+    chart: impl FnOnce(&mut Ui, &mut View),
+    words: impl FnOnce(&mut Ui, &mut View),
+) {
     let all = ui.available_rect_before_wrap();
     let is_wide = all.width() >= space::BESIDE_CHART;
     let (chart_rect, words_rect) = if is_wide {
@@ -117,11 +123,11 @@ pub(crate) fn beside(ui: &mut Ui, chart: impl FnOnce(&mut Ui), words: impl FnOnc
         all.split_top_bottom_at_fraction(0.5)
     };
     let child = |salt, rect| egui::UiBuilder::new().id_salt(salt).max_rect(rect);
-    chart(&mut ui.new_child(child("chart", chart_rect)));
+    chart(&mut ui.new_child(child("chart", chart_rect)), view);
     let ui = &mut ui.new_child(child("words", words_rect));
     ScrollArea::vertical().id_salt("words").auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
-        words(ui);
+        words(ui, view);
     });
 }
 
@@ -129,9 +135,9 @@ fn chart(
     ui: &mut Ui,
     study: &Study,
     worked: &Worked,
-    now: AtRelief,
-    best: AtRelief,
+    (now, best): (AtRelief, AtRelief),
     style: LengthStyle,
+    view: &mut View,
 ) {
     let palette = theme::palette(ui);
     let mm = move |value: f64| values::show(value, Unit::Length, DIGITS, style);
@@ -148,14 +154,12 @@ fn chart(
     let tips = worked.curve.clone();
     let design = study.design.clone();
     let word = if design.is_fretted() { "fret" } else { "semitone" };
-    Chart::new(ui, "headroom over relief", name, axes)
+    let shown = Chart::new(ui, "headroom over relief", name, axes)
         .tip(move |at| {
-            let x = place(at).x;
-            let near =
-                tips.iter().min_by(|a, b| (a.relief - x).abs().total_cmp(&(b.relief - x).abs()))?;
+            let near = nearest(&tips, place(at).x)?;
             let string = design.strings.get(near.string).map_or("", |string| &string.name);
             Some(format!(
-                "relief {}\ntakes {}\n{string} touches first, at {word} {}",
+                "relief {}\ntakes {}\n{string} touches first, at {word} {}\n{KEY_SAYS}",
                 mm(near.relief),
                 mm(near.headroom),
                 near.at.fret
@@ -205,6 +209,16 @@ fn chart(
                 );
             }
         });
+    if let Some(at) = asked_at(ui, &shown, [now.relief, now.headroom].into()) {
+        let relief = nearest(&worked.curve, at.x).map_or(now.relief, |near| near.relief);
+        Of::from(Figure::AtRelief(relief)).toggle(view);
+    }
+}
+
+/// The point of the curve that is nearest to a relief.
+fn nearest(curve: &[AtRelief], relief: f64) -> Option<&AtRelief> {
+    let off = |at: &AtRelief| (at.relief - relief).abs();
+    curve.iter().min_by(|a, b| off(a).total_cmp(&off(b)))
 }
 
 fn words(
@@ -233,7 +247,10 @@ fn words(
             at.at.fret
         )
     };
-    ui.add(Label::new(unbroken(&line(now))).wrap());
+    let said = ui.add(Label::new(unbroken(&line(now))).wrap());
+    let spoken = format!("headroom with the relief as it is, {}", mm(now.headroom));
+    let place = said.rect.expand2(vec2(0.0, 1.0));
+    working::opener(ui, place, "now", Figure::AtRelief(now.relief), &spoken, view);
     let is_best = (best.relief - now.relief).abs() < 0.005;
     let text = if is_best {
         "That is the best relief there is for this action.".to_owned()
@@ -251,7 +268,7 @@ fn words(
         view,
     );
     if !is_best {
-        offer(ui, "Apply the best relief", worked.relief.as_ref(), style, commands);
+        offer(ui, "Apply the best relief", worked.relief.as_ref(), style, view, commands);
     }
     ui.add_space(space::M);
     let (wanted, reserve) = relief_search::asked(&study.design);
@@ -269,7 +286,7 @@ fn words(
                 ),
             };
             ui.add(Label::new(unbroken(&text)).wrap());
-            offer(ui, "Apply action and relief", Some(proposal), style, commands);
+            offer(ui, "Apply action and relief", Some(proposal), style, view, commands);
         }
         None if worked.of.is_some_and(|(.., full)| full) => {
             let why = match worked.highest.map(|at| (at.at.stop, at.at.fret)) {
@@ -288,6 +305,7 @@ fn words(
                 "Apply clearance, action and relief",
                 worked.set_up.as_ref(),
                 style,
+                view,
                 commands,
             );
         }
@@ -301,6 +319,7 @@ pub(crate) fn offer(
     text: &'static str,
     proposal: Option<&Result<Proposal, String>>,
     style: LengthStyle,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let proposal = match proposal {
@@ -313,7 +332,7 @@ pub(crate) fn offer(
         Some(Ok(proposal)) if proposal.is_empty() => return,
         Some(Ok(proposal)) => proposal,
     };
-    let change = |change: &overstand_core::verdict::Change| {
+    let change = |change: &Change| {
         let info = change.key.dim.info();
         let [from, to] = [change.from, change.to].map(|value| values::show_dim(info, value, style));
         (from != to).then(|| format!("{} {from} → {to}", change.key.name(&proposal.design)))
@@ -334,6 +353,17 @@ pub(crate) fn offer(
         says += &format!(" But it costs: {}.", names(&proposal.worse));
     }
     theme::remark(ui, says);
+    let with = format!("with {}", text.trim_start_matches("Apply "));
+    let whose = Some(Whose { name: &with, design: &proposal.design });
+    // what is held then has none
+    let is_found = |at: &&Change| at.key.is_found(&proposal.design) && change(at).is_some();
+    for follows in proposal.follows.iter().filter(is_found) {
+        let name = lower(&follows.key.name(&proposal.design));
+        let link = marks::link(ui, &format!("Show the working of {name} then"));
+        if link.accessible_name(format!("Working of {name} {with}")).clicked() {
+            Of::new(Figure::Dim(follows.key), whose).toggle(view);
+        }
+    }
     ui.add_space(space::S);
     if marks::main_button(ui, text).clicked() {
         commands.push(Command::edit(text, proposal.design.clone()));

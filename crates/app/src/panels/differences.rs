@@ -6,10 +6,11 @@ use egui::{
     Align2, Button, Color32, FontId, Galley, Label, Rect, RichText, Role, ScrollArea, Stroke, Ui,
     WidgetInfo, pos2, vec2,
 };
-use overstand_core::compare::{Cell, Comparison, Group, Row, Side, take, take_part};
+use overstand_core::compare::{Cell, Comparison, Group, Row, Side, Subject, take, take_part};
 use overstand_core::sentence::lower;
 use overstand_core::study::Study;
-use overstand_core::units::LengthStyle;
+use overstand_core::units::{LengthStyle, show_number};
+use overstand_core::working::Figure;
 
 use crate::command::Command;
 use crate::marks;
@@ -107,6 +108,11 @@ fn put_number(ui: &Ui, place: Rect, text: &str, font: FontId, colour: Color32) -
     place.with_max_x((at.left() - space::S).max(place.left()))
 }
 
+/// Where a number stands that leaves so much of its column.
+fn number(place: Rect, left: Rect) -> Rect {
+    place.with_min_x(left.right() + space::S).shrink2(vec2(0.0, space::S))
+}
+
 fn cut(ui: &Ui, text: &str, font: FontId, colour: Color32, room: f32) -> Arc<Galley> {
     let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font, colour);
     job.wrap = egui::text::TextWrapping::truncate_at_width(room.max(1.0));
@@ -188,6 +194,12 @@ fn line(
     }
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
     put_words(ui, column(rect, 0), &row.name, theme::text(), palette.ink);
+    let names = Side::BOTH
+        .map(|side| format!("{}: {}", side.name(), studies[side as usize].design.name.trim()));
+    let whose = Side::BOTH.map(|side| {
+        let index = side as usize;
+        Whose { name: &names[index], design: &studies[index].design }
+    });
     for (side, index) in [(Side::A, 1), (Side::B, 3)] {
         let mut place = column(rect, index);
         if let Some(state) = row.cell(side).state() {
@@ -196,7 +208,7 @@ fn line(
             place.min.x += space::XL;
         }
         let font = if row.better == Some(side) { theme::strong() } else { theme::text() };
-        let found = matches!(row.cell(side), Cell::Value(_, true));
+        let found = matches!(row.cell(side), Cell::Value(_, true) | Cell::Thick(_));
         let colour = if found { palette.accent } else { palette.ink };
         let cell = row.cell(side);
         if cell.quantity().is_none() {
@@ -209,19 +221,21 @@ fn line(
             put_words(ui, left, aside, theme::label(), palette.dim);
         }
         if let Some(figure) = row.figures[side as usize] {
-            let number = place.with_min_x(left.right() + space::S);
-            let design = &studies[side as usize].design;
-            let name = format!("{}: {}", side.name(), design.name.trim());
-            let of = Of::new(figure, Some(Whose { name: &name, design }));
-            let spoken = format!("{} of {name}, {}", lower(&row.name), cell.show(style));
-            opener(ui, number.shrink2(vec2(0.0, space::S)), "cell", of, &spoken, view);
+            let of = whose[side as usize];
+            let spoken = format!("{} of {}, {}", lower(&row.name), of.name, cell.show(style));
+            opener(ui, number(place, left), "cell", Of::new(figure, Some(of)), &spoken, view);
         }
     }
-    put_number(ui, column(rect, 5), &difference, theme::text(), palette.ink);
+    if !difference.is_empty() {
+        let place = column(rect, 5);
+        let left = put_number(ui, place, &difference, theme::text(), palette.ink);
+        let spoken = format!("B less A of {}, {difference}", lower(&row.name));
+        opener(ui, number(place, left), "less", Of::Less(row, whose), &spoken, view);
+    }
     if let Some(better) = row.better {
         put_words(ui, column(rect, 6), better.name(), theme::strong(), palette.ink);
     }
-    bars(ui, column(rect, 7), row);
+    bars(ui, column(rect, 7), row, whose, view);
     let long = shown.iter().any(|text| text.chars().count() > 18) || row.name.len() > 40;
     if long {
         response.on_hover_text(&spoken);
@@ -256,8 +270,8 @@ fn aside(cell: &Cell, group: Group) -> Option<&'static str> {
     }
 }
 
-/// The margins of a check, A above B, with a line where good begins.
-fn bars(ui: &Ui, place: Rect, row: &Row) {
+/// The margins of a check, A above B, with a line where good begins; each opens.
+fn bars(ui: &Ui, place: Rect, row: &Row, whose: [Whose<'_>; 2], view: &mut View) {
     let margins = row.cells.each_ref().map(Cell::margin);
     if margins == [None, None] {
         return;
@@ -274,6 +288,14 @@ fn bars(ui: &Ui, place: Rect, row: &Row) {
         let right = at(margin).max(place.left() + stroke::STRONG);
         let bar = Rect::from_min_max(pos2(place.left(), top), pos2(right, top + high));
         ui.painter().rect_filled(bar, 1.0, palette.state(state));
+        if let Subject::Check(id) = row.subject {
+            let of = whose[index];
+            let name = lower(&row.name);
+            let spoken = format!("margin of {name} of {}, {}", of.name, show_number(margin, 1));
+            // a bar may be too short to be hit
+            let track = bar.with_max_x(place.right()).expand2(vec2(0.0, 1.0));
+            opener(ui, track, "bar", Of::new(Figure::Margin(id), Some(of)), &spoken, view);
+        }
     }
     let pen = Stroke::new(stroke::THIN, palette.ink);
     ui.painter().vline(at(1.0), place.y_range().shrink(space::S), pen);

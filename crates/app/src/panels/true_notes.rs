@@ -3,7 +3,7 @@
 
 use egui::{Align2, Id, Label, Rect, RichText, Role, Sense, Shape, Stroke, Ui, WidgetInfo};
 use egui::{pos2, vec2};
-use egui_plot::{HLine, Line, PlotPoints, Text};
+use egui_plot::{HLine, Line, PlotPoint, PlotPoints, Text};
 use overstand_core::design::Design;
 use overstand_core::dimension::Dim;
 use overstand_core::layout::Layout as Laid;
@@ -16,8 +16,9 @@ use overstand_core::verdict::Proposal;
 use overstand_core::working::{Figure, OfString};
 
 use super::best_relief::{beside, offer};
+use super::working::Of;
 use super::{tips, working};
-use crate::chart::{Axis, Chart, place};
+use crate::chart::{Axis, Chart, asked_at, place};
 use crate::command::Command;
 use crate::theme::{self, space, stroke};
 use crate::view::View;
@@ -90,11 +91,11 @@ pub(crate) fn show(
         theme::remark(ui, text);
         return;
     }
-    let shown = view.strings;
     beside(
         ui,
-        |ui| chart(ui, &study.design, layout, strings, shown.string, shown.compensated),
-        |ui| words(ui, study, layout, strings, worked, style, view, commands),
+        view,
+        |ui, view| chart(ui, &study.design, layout, strings, view),
+        |ui, view| words(ui, study, layout, strings, worked, style, view, commands),
     );
 }
 
@@ -102,14 +103,9 @@ fn cents(one: &Intonation, compensated: bool) -> &[f64] {
     if compensated { &one.cents_compensated } else { &one.cents }
 }
 
-fn chart(
-    ui: &mut Ui,
-    design: &Design,
-    layout: &Laid,
-    strings: &Strings,
-    string: usize,
-    compensated: bool,
-) {
+fn chart(ui: &mut Ui, design: &Design, layout: &Laid, strings: &Strings, view: &mut View) {
+    let shown = view.strings;
+    let (string, compensated) = (shown.string, shown.compensated);
     let palette = theme::palette(ui);
     let count = layout.positions.len();
     let worst = strings
@@ -132,7 +128,7 @@ fn chart(
     let marks = (1..=count).filter(|n| n % step == 0).map(|n| (n as f64, n.to_string())).collect();
     let heading = if layout.is_fretted() { "Fret" } else { "Semitone" };
     let axes = [Axis::named(heading, marks), Axis::of("Sharp of equal temperament", "cents")];
-    let lines: Vec<(usize, String, Vec<[f64; 2]>)> = strings
+    let lines: Vec<OfOne> = strings
         .each
         .iter()
         .enumerate()
@@ -142,16 +138,19 @@ fn chart(
             Some((index, of(index).to_owned(), points))
         })
         .collect();
-    let tips = lines.clone();
-    Chart::new(ui, "cents", name, axes)
+    let (tips, all) = (lines.clone(), lines.clone());
+    let chart = Chart::new(ui, "cents", name, axes)
         .tip(move |at| {
+            let near = nearest(&tips, place(at)).map_or("", |(_, name)| name);
             let fret = place(at).x.round();
             let each = tips.iter().filter_map(|(_, name, points)| {
                 let point = points.iter().find(|point| point[0] == fret)?;
                 Some(format!("{name} {}", show_number(point[1], CENTS_DIGITS)))
             });
             let each: Vec<String> = each.collect();
-            (!each.is_empty()).then(|| format!("{word} {fret}, cents\n{}", each.join("\n")))
+            (!each.is_empty()).then(|| {
+                format!("{word} {fret}, cents\n{}\nW shows the working of {near}.", each.join("\n"))
+            })
         })
         .with(|plot| plot.include_y(1.0).include_y(-1.0).include_x(count as f64 + 1.5))
         .show(ui, move |plot| {
@@ -177,6 +176,27 @@ fn chart(
                 plot.line(line.id(("cents", index)));
             }
         });
+    let Some((index, fret, most)) = worst else { return };
+    let otherwise = PlotPoint::new(fret as f64, most);
+    if let Some(at) = asked_at(ui, &chart, otherwise) {
+        let string = nearest(&all, at).map_or(index, |(string, _)| string);
+        // no note lies before the first or behind the last
+        let fret = at.x.round().clamp(1.0, count as f64) as usize;
+        Of::from(Figure::Cents { string, fret, compensated }).toggle(view);
+    }
+}
+
+/// A string with its name, and its cents fret by fret.
+type OfOne = (usize, String, Vec<[f64; 2]>);
+
+/// The string whose cents lie nearest at the fret of a place, with its name.
+fn nearest(lines: &[OfOne], at: PlotPoint) -> Option<(usize, &str)> {
+    let off = |points: &[[f64; 2]]| {
+        let point = points.iter().find(|point| point[0] == at.x.round());
+        point.map_or(f64::INFINITY, |point| (point[1] - at.y).abs())
+    };
+    let near = lines.iter().min_by(|one, other| off(&one.2).total_cmp(&off(&other.2)))?;
+    Some((near.0, &near.1))
 }
 
 #[expect(clippy::too_many_arguments, reason = "what is said hangs on all of it")]
@@ -243,7 +263,7 @@ fn words(
         .wrap(),
     );
     theme::remark(ui, screws(&study.design, place, style));
-    offer(ui, "Apply the bridge's place", worked.proposal.as_ref(), style, commands);
+    offer(ui, "Apply the bridge's place", worked.proposal.as_ref(), style, view, commands);
     if let Some(Some((nut, saddle))) = worked.nut.get(view.strings.string) {
         let name =
             study.design.strings.get(view.strings.string).map_or("", |string| string.name.as_str());
@@ -327,13 +347,13 @@ fn saddle(
     let right = named.right().max(rect.left() + 2.0 * space::FIT) + space::FIT + space::M;
     let at = pos2(right, middle);
     let shown = painter.text(at, Align2::RIGHT_CENTER, &needs, theme::text(), palette.ink);
+    let rail = Rect::from_min_max(
+        pos2(right + space::L, middle - RAIL / 2.0),
+        pos2(rect.right() - space::M, middle + RAIL / 2.0),
+    );
     if let Some(reach) = reach {
         let colour = palette.state(reach.state);
         marks::state(painter, rect.left_center() + vec2(space::M, 0.0), reach.state, colour);
-        let rail = Rect::from_min_max(
-            pos2(right + space::L, middle - RAIL / 2.0),
-            pos2(rect.right() - space::M, middle + RAIL / 2.0),
-        );
         painter.rect_filled(rail, RAIL / 2.0, palette.rail_wanted);
         painter.vline(
             rail.center().x,
@@ -360,6 +380,13 @@ fn saddle(
     let figure = Figure::String(index, OfString::Compensation);
     let spoken = format!("{name} needs {needs}");
     working::opener(ui, shown.expand2(vec2(space::S, 1.0)), "saddle", figure, &spoken, view);
+    if let Some(reach) = reach {
+        let left = values::show(reach.left, Unit::Length, DIGITS, style);
+        let figure = Figure::String(index, OfString::TravelLeft);
+        let spoken = format!("travel left for {name}, {left}");
+        let place = rail.expand2(vec2(0.0, space::S));
+        working::opener(ui, place, "left", figure, &spoken, view).on_hover_text(told);
+    }
 }
 
 /// The notes of the string that is looked at, each in cents with its working.

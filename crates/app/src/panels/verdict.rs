@@ -5,6 +5,7 @@ use egui::{Rect, Shape, WidgetInfo, pos2, vec2};
 use overstand_core::design::Limit;
 use overstand_core::dimension::Dim;
 use overstand_core::layout::Conflict;
+use overstand_core::sentence::lower;
 use overstand_core::study::{Closed, Open, Study};
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::verdict::{Check, State, Word};
@@ -86,7 +87,16 @@ fn panel(
         }
         _ => values::capital(&study.reason().show(style)),
     };
-    theme::remark(ui, reason);
+    let said = theme::remark(ui, reason);
+    // the card of the check that decides has its working, as long as it is open
+    if let Some(closed) = study.closed()
+        && let Some(Check { id, .. }) = closed.checks.first()
+        && check_card::opened(closed, view) != Some(*id)
+    {
+        let figure = Of::new(Figure::Check(*id), whose);
+        let spoken = format!("what decides: {}", lower(id.name()));
+        working::opener(ui, said.rect.expand2(vec2(0.0, 1.0)), "reason", figure, &spoken, view);
+    }
     ui.add_space(space::M);
     match &study.outcome {
         Ok(closed) => {
@@ -108,7 +118,7 @@ fn panel(
         }
         Err(open) => match (open, hand) {
             (Open::Conflict(conflict), Some((_, commands))) => {
-                conflict_card(ui, study, conflict, style, commands);
+                conflict_card(ui, study, conflict, style, view, commands);
             }
             (_, hand) => card(ui, |ui| {
                 ui.label(drive::why_open(open, style));
@@ -287,6 +297,7 @@ fn conflict_card(
     study: &Study,
     conflict: &Conflict,
     style: LengthStyle,
+    view: &mut View,
     commands: &mut Vec<Command>,
 ) {
     let palette = theme::palette(ui);
@@ -310,13 +321,23 @@ fn conflict_card(
             }
             for (dim, held, would_be) in releases {
                 let info = dim.info();
+                let name = info.name.to_lowercase();
                 ui.add_space(space::S);
-                if ui.button(format!("Release {}", info.name.to_lowercase())).clicked() {
+                if ui.button(format!("Release {name}")).clicked() {
                     commands.push(Command::Release(dim));
                 }
                 let [would_be, held] =
                     [would_be, held].map(|value| values::show_dim(info, value, style));
-                ui.label(small(format!("{would_be} instead of {held}")));
+                let released = drive::toggled(study, dim.key());
+                let with = format!("with {name} released");
+                let whose = Some(Whose { name: &with, design: &released });
+                let of = Of::new(Figure::Dim(dim.key()), whose);
+                let spoken = format!("{name} released, {would_be}");
+                ui.horizontal_wrapped(|ui| {
+                    ui.spacing_mut().item_spacing.x = space::S;
+                    working::figure(ui, &would_be, theme::text(), palette.dim, of, &spoken, view);
+                    ui.label(small(format!("instead of {held}")));
+                });
             }
             if let Some(says) = conflict.no_help() {
                 ui.add_space(space::M);

@@ -5,6 +5,7 @@
 
 mod align;
 mod details;
+mod less;
 mod quantity;
 mod rows;
 mod says;
@@ -146,6 +147,8 @@ pub enum Cell {
     Missing,
     /// A number with its unit; whether it is worked out rather than held.
     Value(Quantity, bool),
+    /// The rise of a wedge or stack, with its sign: the row's name says which end is thick.
+    Thick(Quantity),
     /// Words.
     Words(String),
     /// What a check measured; the margin in thin bands, none without limits.
@@ -159,13 +162,16 @@ impl Cell {
             Self::Missing => "–".to_owned(),
             Self::Words(words) => words.clone(),
             Self::Value(quantity, _) | Self::Check(quantity, ..) => quantity.show(style),
+            Self::Thick(quantity) => quantity.size().show(style),
         }
     }
 
     /// The number, if it is one.
     pub fn quantity(&self) -> Option<Quantity> {
         match self {
-            Self::Value(quantity, _) | Self::Check(quantity, ..) => Some(*quantity),
+            Self::Value(quantity, _) | Self::Check(quantity, ..) | Self::Thick(quantity) => {
+                Some(*quantity)
+            }
             Self::Missing | Self::Words(_) => None,
         }
     }
@@ -198,7 +204,7 @@ pub struct Row {
     pub name: String,
     /// What stands for A and for B.
     pub cells: [Cell; 2],
-    /// B less A, where both are numbers that differ.
+    /// B less A, where both are numbers that differ; [`Self::shown_difference`] is what is shown.
     pub difference: Option<Quantity>,
     /// The better one, where that has a meaning.
     pub better: Option<Side>,
@@ -226,9 +232,20 @@ impl Row {
         }
     }
 
-    /// The difference with its sign.
+    /// The difference as it is shown: of two wedges by how much B's is the thicker, and none
+    /// where they lie the other way round.
+    pub fn shown_difference(&self) -> Option<Quantity> {
+        match self.cells {
+            [Cell::Thick(a), Cell::Thick(b)] => (a.value * b.value >= 0.0)
+                .then(|| Quantity { value: b.size().value - a.size().value, ..b }),
+            _ => self.difference,
+        }
+    }
+
+    /// That, with its sign.
     pub fn show_difference(&self, style: LengthStyle) -> String {
-        self.difference.map_or_else(String::new, |difference| difference.show_signed(style))
+        let shown = self.shown_difference();
+        shown.map_or_else(String::new, |difference| difference.show_signed(style))
     }
 }
 

@@ -45,6 +45,11 @@ impl Quantity {
         Self { value, measure: Measure::Of(unit), digits }
     }
 
+    /// Without its sign.
+    pub(super) fn size(self) -> Self {
+        Self { value: self.value.abs(), ..self }
+    }
+
     /// As it is shown, with its unit.
     pub fn show(self, style: LengthStyle) -> String {
         let Self { value, measure, digits } = self;

@@ -6,7 +6,7 @@ use super::{Cell, Group, Row, Side, Subject};
 use crate::choice::Choice;
 use crate::design::Design;
 use crate::dimension::{Dim, Key, Part, Role};
-use crate::joint::{CutSheet, JointFigures};
+use crate::joint::{CutSheet, Figure as JointFigure, JointFigures};
 use crate::layout::{Bend, StringLine};
 use crate::sentence::lower;
 use crate::strings::{StringReport, Strings};
@@ -449,13 +449,17 @@ fn cut_sheet(pair: &[One<'_>; 2], rows: &mut Vec<Row>) {
         let cells = [figures, others].map(|figures| {
             figures.get(figure.id).map_or(Cell::Missing, |figure| {
                 let quantity = Quantity::new(figure.value, figure.unit, figure.digits);
-                Cell::Value(quantity, true)
+                if figure.has_thick_end() {
+                    Cell::Thick(quantity)
+                } else {
+                    Cell::Value(quantity, true)
+                }
             })
         });
         if !same(&cells) {
-            let name = format!("{}: {}", figure.group.name(), lower(figure.name));
-            let worked = [figures, others]
-                .map(|figures| figures.get(figure.id).map(|_| Working::Joint(figure.id)));
+            let both = [figures, others].map(|figures| figures.get(figure.id));
+            let name = figure_name(figure, both.map(|figure| figure?.raises()));
+            let worked = both.map(|figure| figure.map(|figure| Working::Joint(figure.id)));
             let row = row(Group::CutSheet, Subject::Figure(figure.id), name, cells);
             rows.push(Row { figures: worked, ..row });
         }
@@ -470,6 +474,17 @@ fn cut_sheet(pair: &[One<'_>; 2], rows: &mut Vec<Row>) {
             .map(|there| if there { Cell::Words("is done".to_owned()) } else { Cell::Missing });
         let name = format!("Step: {}", lower(step.title));
         rows.push(row(Group::CutSheet, Subject::Step(step.id), name, cells));
+    }
+}
+
+/// A figure of the joint with its group; a wedge or stack with the end it raises instead, for
+/// which there is no room beside the numbers, and without what it lies on.
+fn figure_name(figure: &JointFigure, raises: [Option<&'static str>; 2]) -> String {
+    let bare = figure.name.split(", ").next().unwrap_or_default();
+    match raises {
+        [Some(a), Some(b)] if a != b => format!("{bare}: A {a}, B {b}"),
+        [Some(raises), _] | [None, Some(raises)] => format!("{bare}, {raises}"),
+        [None, None] => format!("{}: {}", figure.group.name(), lower(figure.name)),
     }
 }
 

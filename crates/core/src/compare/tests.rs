@@ -282,3 +282,35 @@ fn variants_are_sorted_by_their_least_margin() {
     sort(&mut list, Order::File);
     assert_eq!(list[0].name, "open");
 }
+
+/// A wedge has no sign: its thick end stands in its name, and the difference is one of how thick.
+#[test]
+fn a_wedge_is_compared_by_its_thick_end() {
+    let with_pitch = |degrees: f64| {
+        let mut design = worked_example();
+        design.joint.floor_kind = crate::design::FloorKind::Free;
+        design.found.remove(Dim::Pitch.info().key);
+        design.found.insert(Dim::CrestHeight.info().key.to_owned());
+        design.bridge.kind = crate::design::BridgeKind::Plate {
+            crest_low: Length::mm(1.0),
+            crest_high: Length::mm(60.0),
+        };
+        design.joint.pitch = crate::units::Angle::degrees(degrees);
+        Study::of(&design)
+    };
+    let wedge = |a: f64, b: f64| {
+        let rows = Comparison::of(&with_pitch(a), &with_pitch(b)).rows;
+        let row = rows.into_iter().find(|row| row.subject == Subject::Figure("pitch_wedge"));
+        row.expect("the wedges differ")
+    };
+    let style = LengthStyle::Millimetres;
+    let row = wedge(-0.5, -1.0);
+    assert_eq!(row.name, "Wedge for the pitch, thick toward the nut");
+    assert!(row.cells.iter().all(|cell| !cell.show(style).starts_with('−')), "{row:?}");
+    assert!(row.show_difference(style).starts_with('+'), "{row:?}");
+    assert!(row.difference.is_some_and(|difference| difference.value < 0.0), "{row:?}");
+    let row = wedge(1.0, -1.0);
+    let name = "Wedge for the pitch: A thick toward the bridge, B thick toward the nut";
+    assert_eq!((row.name.as_str(), row.show_difference(style).as_str()), (name, ""));
+    assert_eq!(row.less(), None);
+}

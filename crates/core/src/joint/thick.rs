@@ -39,6 +39,11 @@ fn at_bench(figure: &str, value: f64) -> f64 {
 }
 
 impl Figure {
+    /// Whether it is a wedge or stack, which has a thick end instead of a sign.
+    pub(crate) fn has_thick_end(&self) -> bool {
+        ends(self.id).is_some()
+    }
+
     /// Of a wedge or stack which end it raises, in words.
     pub fn raises(&self) -> Option<&'static str> {
         raises(self.id, self.value)

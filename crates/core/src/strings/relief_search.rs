@@ -30,9 +30,7 @@ pub const RANGE: (f64, f64) = (-0.1, 0.8);
 /// Headroom at one relief, with the wanted heights over fret 1 and the action fret kept: the
 /// crest follows. None where there is no layout.
 pub fn at_relief(design: &Design, relief: f64) -> Option<AtRelief> {
-    let mut trial = design.clone();
-    Dim::Relief.key().set(&mut trial, relief);
-    let layout = Layout::of(&trial).ok()?;
+    let (_, layout) = with_relief(design, relief)?;
     let plucking = Plucking::new(&layout, design.wanted.pluck_place.to_mm());
     (0..layout.strings.len())
         .filter_map(|string| {
@@ -40,6 +38,14 @@ pub fn at_relief(design: &Design, relief: f64) -> Option<AtRelief> {
             Some(AtRelief { relief, headroom: at.most, string, at })
         })
         .min_by(|a, b| a.headroom.total_cmp(&b.headroom))
+}
+
+/// The design with another relief, and its layout: the crest follows.
+pub(crate) fn with_relief(design: &Design, relief: f64) -> Option<(Design, Layout)> {
+    let mut trial = design.clone();
+    Dim::Relief.key().set(&mut trial, relief);
+    let layout = Layout::of(&trial).ok()?;
+    Some((trial, layout))
 }
 
 /// Headroom over relief, for a plot: `points` of them, evenly over -0.1 to 0.8 mm.

@@ -82,6 +82,8 @@ pub enum Figure {
     },
     /// The relief with the most headroom.
     BestRelief,
+    /// The headroom with another relief, mm, the action kept.
+    AtRelief(f64),
     /// What an error does.
     Error(Source, OfError),
     /// How all errors come together.
@@ -164,6 +166,9 @@ impl Figure {
             Self::SaddleLeft { down: true } => "Saddle left down".to_owned(),
             Self::SaddleLeft { down: false } => "Saddle left up".to_owned(),
             Self::BestRelief => "Best relief".to_owned(),
+            Self::AtRelief(relief) => {
+                format!("Headroom with a relief of {}", super::quantity(relief, 3, "mm"))
+            }
             Self::Error(source, of) => format!("{}: {}", source.name(design), of.name()),
             Self::Spread(of) => of.name().to_owned(),
             Self::CheckSpread(id) => {
@@ -275,6 +280,7 @@ impl Figure {
             }
             Self::SaddleLeft { down } => bench.saddle_left(down)?,
             Self::BestRelief => return best_relief(study, bench),
+            Self::AtRelief(relief) => return at_relief(study, relief),
             Self::Fit(of) => return of.chain(study, open_round(design)?),
             Self::Round(round, of) => return of_round(study, round, of),
             Self::Error(..) | Self::Spread(_) | Self::CheckSpread(_) | Self::Trials(_) => {
@@ -292,7 +298,9 @@ impl Figure {
         }
         let mut chain = bench.chain();
         chain.says = match self {
-            Self::String(_, OfString::Compensation) => {
+            Self::String(_, OfString::Compensation)
+            | Self::Check(CheckId::Intonation)
+            | Self::Margin(CheckId::Intonation) => {
                 "The crest u_c is found by trying: it is where the note comes to no cents."
             }
             Self::String(_, OfString::TravelLeft) => {
@@ -349,6 +357,16 @@ fn lead(bench: &mut Bench<'_>, check: &Check) {
                 (None, None) => None,
             }
         }
+        CheckId::ForeAft => {
+            let offset = length("offset", "crest beyond the middle crest", check.reading.value);
+            bench.saddle_stands("offset", vec![offset], offset.value);
+            Some(())
+        }
+        CheckId::Intonation => bench.needed(string).map(|needed| {
+            let middle = bench.design.bridge.compensation.to_mm();
+            let middle = length("c", "compensation of the bridge", middle);
+            bench.saddle_stands("needed - c", vec![needed, middle], check.reading.value);
+        }),
         CheckId::OpenStrings => clears(bench, fret),
         CheckId::FirstFret => clears(bench, 1),
         CheckId::LastFret => clears(bench, last),
@@ -462,6 +480,21 @@ fn best_relief(study: &Study, mut bench: Bench<'_>) -> Option<Chain> {
     chain.says = format!(
         "The relief is found by trying: with {relief} the string that touches first takes most. \
          How far each note goes has a working of its own."
+    );
+    Some(chain)
+}
+
+/// The note that touches first with another relief.
+fn at_relief(study: &Study, relief: f64) -> Option<Chain> {
+    let at = relief_search::at_relief(&study.design, relief)?;
+    let (design, layout) = relief_search::with_relief(&study.design, relief)?;
+    let mut bench = Bench::new(&design, &layout);
+    bench.most(at.string, at.at)?;
+    let mut chain = bench.chain();
+    let string = design.strings.get(at.string).map_or("", |string| string.name.trim());
+    chain.says = format!(
+        "With this relief, and the heights over fret 1 and the action fret kept, {string} takes \
+         least of all strings."
     );
     Some(chain)
 }

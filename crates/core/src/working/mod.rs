@@ -29,11 +29,11 @@ pub use sheet::{Section, WorkedSheet};
 use crate::units::Unit;
 
 /// Decimals to which lengths are put in, mm: a sum of some of them is right to a thousandth.
-const LENGTH_DIGITS: usize = 4;
+pub(crate) const LENGTH_DIGITS: usize = 4;
 /// The same of angles, degrees: at 1 m that is 0.0001 mm.
-const ANGLE_DIGITS: usize = 5;
+pub(crate) const ANGLE_DIGITS: usize = 5;
 /// The same of a rise per mm: at 1 m that is 0.000005 mm.
-const RATIO_DIGITS: usize = 8;
+pub(crate) const RATIO_DIGITS: usize = 8;
 
 /// One number put into a formula.
 #[derive(Clone, Copy, Debug, PartialEq)]

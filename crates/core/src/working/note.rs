@@ -8,7 +8,7 @@ use super::pull::fine;
 use super::{NOTES, PLANE, Term, count, length, letter, plain};
 use crate::design::CoreSection;
 use crate::strings::{
-    BridgePlace, Stopped, Strings, TRAVEL_TO_SPARE, pull, stiff_clamped_pinned, with_nut,
+    BridgePlace, Stopped, Strings, TRAVEL_TO_SPARE, pull, stiff_clamped_pinned, true_at, with_nut,
 };
 
 /// How nut and crest are found together.
@@ -103,6 +103,26 @@ impl Bench<'_> {
         let formula = "1200 log(G)/log(2) - 100 n";
         let name = "sharp by";
         Some(self.step("", name, formula, terms, cents, In::Other(4, "cents"), NOTES))
+    }
+
+    /// The compensation that a string needs.
+    pub(super) fn needed(&mut self, string: usize) -> Option<Term> {
+        let report = Strings::of(self.design, self.layout);
+        let one = report.each.get(string)?.intonation.as_ref()?;
+        let fret = true_at(self.layout);
+        let cents = *one.cents_compensated.get(fret.checked_sub(1)?)?;
+        let scale = self.scale();
+        let crest = scale.value + one.compensation;
+        self.cents(string, fret, crest, true, cents)?;
+        let along = length("u_c", "crest where this note is true, from the nut", crest);
+        let (name, terms) = ("compensation", vec![along, scale]);
+        Some(self.step("needed", name, "u_c - L", terms, one.compensation, In::Mm, NOTES))
+    }
+
+    /// Where a saddle must stand, from the middle of its travel.
+    pub(super) fn saddle_stands(&mut self, formula: &'static str, terms: Vec<Term>, at: f64) {
+        let name = "where the saddle stands, from the middle of its travel";
+        self.step("x", name, formula, terms, at, In::Mm, PLANE);
     }
 
     /// What is left of the saddle's travel for a string; none of a saddle that is fixed.

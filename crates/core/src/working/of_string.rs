@@ -1,8 +1,6 @@
 //! What is worked out for one string, and for all of them together.
 
-use super::chain::{Bench, In};
-use super::length;
-use crate::strings::{self, Strings};
+use super::chain::Bench;
 
 /// What is worked out for one string.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,22 +128,7 @@ impl OfString {
             Self::TravelLeft => bench.travel_left(string),
             Self::NutMoved => bench.moved_nut(string, true),
             Self::CompensationWithNut => bench.moved_nut(string, false),
-            Self::Compensation => {
-                let (design, layout) = (bench.design, bench.layout);
-                let report = Strings::of(design, layout);
-                let one = report.each.get(string)?.intonation.as_ref()?;
-                let fret = strings::true_at(layout);
-                let cents = *one.cents_compensated.get(fret.checked_sub(1)?)?;
-                let scale = bench.scale();
-                let crest = scale.value + one.compensation;
-                bench.cents(string, fret, crest, true, cents)?;
-                let along = length("u_c", "crest where this note is true, from the nut", crest);
-                let name = "compensation";
-                let terms = vec![along, scale];
-                let needed = one.compensation;
-                bench.step("", name, "u_c - L", terms, needed, In::Mm, super::NOTES);
-                Some(())
-            }
+            Self::Compensation => bench.needed(string).map(drop),
         }
     }
 }

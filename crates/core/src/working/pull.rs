@@ -209,7 +209,11 @@ impl Bench<'_> {
     /// The largest travel at the pluck of a note without contact.
     pub(super) fn most(&mut self, string: usize, most: Most) -> Option<Term> {
         let (swings, terms) = self.swings(string, (most.stop, most.fret), most.drawn)?;
-        let formula = format!("max(c/{swings}, 0)");
+        // over relief the travel is told on where a string touches at rest
+        let formula = match most.most < 0.0 {
+            true => format!("c/{swings}"),
+            false => format!("max(c/{swings}, 0)"),
+        };
         let name = "travel at the pluck before it touches";
         Some(self.step("d_p", name, formula, terms, most.most, In::Mm, PLUCK))
     }

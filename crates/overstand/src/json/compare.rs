@@ -108,6 +108,7 @@ fn cell(cell: &Cell) -> CellJson {
         },
         found: match cell {
             Cell::Value(_, found) => Some(*found),
+            Cell::Thick(_) => Some(true),
             _ => None,
         },
         state: cell.state().map(overstand_core::verdict::State::text),

@@ -1,16 +1,17 @@
 //! The fitting log: how the fit comes nearer to the plan, and every round of it.
 
 use egui::{Grid, Label, RichText, ScrollArea, Stroke, Ui, UiBuilder};
-use egui_plot::{HLine, Line, MarkerShape, PlotPoints, Points};
+use egui_plot::{HLine, Line, MarkerShape, PlotPoint, PlotPoints, Points};
 use overstand_core::dryfit::{Amount, Round, Step};
 use overstand_core::study::Study;
 use overstand_core::units::{LengthStyle, Unit};
 use overstand_core::working::{Figure, OfFit};
 
 use super::{Desk, round};
-use crate::chart::{Axis, Chart, place};
+use crate::chart::{Axis, Chart, asked_at, place};
 use crate::command::Command;
 use crate::pages::fields::dim;
+use crate::panels::working::{KEY_SAYS, Of};
 use crate::panels::{tips, working};
 use crate::theme::{self, space, stroke};
 use crate::values;
@@ -54,7 +55,7 @@ pub(super) fn show(
         let (above, _) =
             ui.available_rect_before_wrap().split_top_bottom_at_y(ui.cursor().top() + high);
         let mut chart_ui = ui.new_child(UiBuilder::new().id_salt("chart").max_rect(above));
-        chart(&mut chart_ui, &told, rounds.len(), style);
+        chart(&mut chart_ui, &told, rounds.len(), style, view);
         ui.advance_cursor_after_rect(above);
         ui.add_space(space::S);
     }
@@ -69,7 +70,7 @@ pub(super) fn show(
 }
 
 /// By how much the crest misses the plan, round by round, with two errors either way.
-fn chart(ui: &mut Ui, told: &[(usize, Amount)], count: usize, style: LengthStyle) {
+fn chart(ui: &mut Ui, told: &[(usize, Amount)], count: usize, style: LengthStyle, view: &mut View) {
     let palette = theme::palette(ui);
     let mm = move |value: f64| values::show(value, Unit::Length, 2, style);
     let each: Vec<String> =
@@ -79,14 +80,13 @@ fn chart(ui: &mut Ui, told: &[(usize, Amount)], count: usize, style: LengthStyle
     let apart = count.div_ceil(20).max(1);
     let marks = (1..=count).step_by(apart).map(|round| (round as f64, round.to_string())).collect();
     let axes = [Axis::named("Round", marks), Axis::length("Crest off the plan", style)];
-    let tips = told.to_vec();
+    let (tips, rounds) = (told.to_vec(), told);
     let told = told.to_vec();
-    Chart::new(ui, "convergence", name, axes)
+    let shown = Chart::new(ui, "convergence", name, axes)
         .tip(move |at| {
-            let x = place(at).x;
-            let near = |round: usize| (round as f64 - x).abs();
-            let (round, miss) = tips.iter().min_by(|a, b| near(a.0).total_cmp(&near(b.0)))?;
-            Some(format!("round {round}\n{} ± {}", mm(miss.value), mm(miss.error)))
+            let (round, miss) = nearest(&tips, place(at).x)?;
+            let [off, error] = [miss.value, miss.error].map(mm);
+            Some(format!("round {round}\n{off} ± {error}\n{KEY_SAYS}"))
         })
         .with(|plot| {
             plot.include_x(0.5).include_x(count as f64 + 0.5).include_y(0.2).include_y(-0.2)
@@ -115,6 +115,18 @@ fn chart(ui: &mut Ui, told: &[(usize, Amount)], count: usize, style: LengthStyle
                     .color(palette.ink),
             );
         });
+    let last = PlotPoint::new(count as f64, 0.0);
+    if let Some(at) = asked_at(ui, &shown, last)
+        && let Some((round, _)) = nearest(rounds, at.x)
+    {
+        Of::from(Figure::Round(round - 1, OfFit::Miss)).toggle(view);
+    }
+}
+
+/// The round, counted from 1, that is nearest to a place.
+fn nearest(told: &[(usize, Amount)], x: f64) -> Option<&(usize, Amount)> {
+    let off = |round: usize| (round as f64 - x).abs();
+    told.iter().min_by(|a, b| off(a.0).total_cmp(&off(b.0)))
 }
 
 /// What stands over the columns, each with the term that explains it.

@@ -13,7 +13,7 @@ use overstand_core::working::{Figure, OfError};
 use super::tolerances::show_plus_minus;
 use crate::panels::differences::put_words;
 use crate::panels::tips;
-use crate::panels::working::in_table;
+use crate::panels::working::{Asked, in_table};
 use crate::theme::{self, space, stroke};
 use crate::view::{Extra, Field, View};
 use crate::{marks, values};
@@ -89,7 +89,7 @@ fn go_over(ui: &Ui, table: &Response, rows: &[Row], view: &mut View) -> Option<u
     let filter =
         EventFilter { horizontal_arrows: true, vertical_arrows: true, ..Default::default() };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(table.id, filter));
-    let at = match view.asked.as_ref().map(|asked| asked.figure) {
+    let at = match view.asked.as_ref().and_then(Asked::figure) {
         Some(Figure::Error(source, of)) => rows
             .iter()
             .position(|row| row.tolerated.source == source)

@@ -1,20 +1,22 @@
 //! How a figure came about: one way to open it wherever it stands, and the card that shows
 //! its steps from what the design holds.
 
-use std::sync::Arc;
+mod asked;
 
 use egui::{
-    Align2, Color32, FontId, Id, Key as Press, Label, Rect, Response, RichText, Role, ScrollArea,
-    Sense, Stroke, Ui, WidgetInfo, Window, vec2,
+    Align2, Color32, FontId, Id, Key as Press, Label, Rect, Response, RichText, Role as Spoken,
+    ScrollArea, Sense, Stroke, Ui, WidgetInfo, Window, vec2,
 };
-use overstand_core::design::Design;
-use overstand_core::dimension;
+use overstand_core::compare::Row;
+use overstand_core::dimension::{Key, Role};
 use overstand_core::study::Study;
 use overstand_core::working::{Chain, Figure, OfTrials, Step};
 
 use crate::theme::{self, space, stroke};
 use crate::view::View;
 use crate::{marks, values};
+use asked::Named;
+pub(crate) use asked::{Asked, Of, Whose};
 
 /// Width and height of the card at first.
 const CARD: [f32; 2] = [440.0, 460.0];
@@ -24,81 +26,14 @@ const KEY: Press = Press::W;
 /// That, at the end of a tip.
 pub(crate) const KEY_SAYS: &str = "W shows the working.";
 
-/// A figure that is open.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Asked {
-    pub(crate) figure: Figure,
-    /// Of which design; none of the one in hand.
-    of: Option<(String, Arc<Design>)>,
-}
-
-impl From<Figure> for Asked {
-    fn from(figure: Figure) -> Self {
-        Self { figure, of: None }
-    }
-}
-
-/// A figure with the design that it is of.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Of<'a> {
-    figure: Figure,
-    whose: Option<Whose<'a>>,
-}
-
-/// A design beside the one in hand: another variant, or what would come of a change.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Whose<'a> {
-    /// What it is, to stand behind the name of a figure.
-    pub(crate) name: &'a str,
-    pub(crate) design: &'a Design,
-}
-
-impl From<Figure> for Of<'_> {
-    fn from(figure: Figure) -> Self {
-        Self { figure, whose: None }
-    }
-}
-
-impl<'a> Of<'a> {
-    /// A figure of a design beside the one in hand, or of that.
-    pub(crate) fn new(figure: Figure, whose: Option<Whose<'a>>) -> Self {
-        Self { figure, whose }
-    }
-
-    fn asked(self) -> Asked {
-        let of = self.whose.map(|it| (it.name.to_owned(), Arc::new(it.design.clone())));
-        Asked { figure: self.figure, of }
-    }
-
-    /// Whether it is what is open. One that is open follows its design as that changes.
-    fn is_open(self, view: &mut View) -> bool {
-        let Some(asked) = view.asked.as_mut().filter(|asked| asked.figure == self.figure) else {
-            return false;
-        };
-        match (&mut asked.of, self.whose) {
-            (None, None) => true,
-            (Some((name, design)), Some(whose)) if name == whose.name => {
-                if **design != *whose.design {
-                    *design = Arc::new(whose.design.clone());
-                }
-                true
-            }
-            _ => false,
-        }
-    }
-
-    /// Opens its working, or closes it.
-    pub(crate) fn toggle(self, view: &mut View) {
-        view.asked = if self.is_open(view) { None } else { Some(self.asked()) };
-    }
-}
-
 /// The steps of the figure that is open, worked out once.
 #[derive(Debug, Default)]
 pub(crate) struct Worked {
     of: Option<(Asked, u64)>,
     title: String,
     chain: Option<Chain>,
+    /// What it is made of, each with a working of its own.
+    parts: Vec<Asked>,
     /// Why there are no steps.
     lacks: &'static str,
 }
@@ -108,33 +43,55 @@ const HELD: &str = "It is held: it is put in, and nothing is worked out.";
 /// Said of what this design has not.
 const LACKS: &str =
     "This design has no such figure: there is nothing to work out, or it does not close.";
+/// Said of what is found, of a design that does not close.
+const SOUGHT: &str = "It is sought: the value nearest to where it stands with which all that is \
+                      held comes true. Here something still does not, so that there are no steps.";
 
 impl Worked {
     fn update(&mut self, study: &Study, revision: u64, asked: &Asked) {
         if self.of.as_ref().is_some_and(|(of, at)| of == asked && *at == revision) {
             return;
         }
-        let figure = asked.figure;
-        let of = Some((asked.clone(), revision));
-        *self = match &asked.of {
-            None => Self { of, ..Self::told(study, figure) },
-            Some((name, design)) => {
-                let told = Self::told(&Study::of(design), figure);
-                Self { of, title: format!("{} · {name}", told.title), ..told }
+        let told = match asked {
+            Asked::Figure(figure, None) => Self::told(study, *figure),
+            Asked::Figure(figure, Some((name, design))) => {
+                let told = Self::told(&Study::of(design), *figure);
+                Self { title: format!("{} · {name}", told.title), ..told }
             }
+            Asked::Less(row, both) => Self::less(row, both),
         };
+        *self = Self { of: Some((asked.clone(), revision)), ..told };
+    }
+
+    /// What two designs differ by; each number has a working of its own.
+    fn less(row: &Row, both: &[Named; 2]) -> Self {
+        let sides = row.figures.into_iter().zip(both);
+        let sides = sides.filter_map(|(figure, of)| Some(Asked::Figure(figure?, Some(of.clone()))));
+        Self {
+            title: format!("{} · B less A", row.name),
+            chain: row.less(),
+            parts: sides.collect(),
+            ..Self::default()
+        }
     }
 
     fn told(study: &Study, figure: Figure) -> Self {
-        let is_held = match figure {
-            Figure::Dim(key) => {
-                key.dim.info().role == dimension::Role::Given || !key.is_found(&study.design)
-            }
-            _ => false,
+        let lacks = match figure {
+            Figure::Dim(key) if is_held(study, key) => HELD,
+            Figure::Dim(key) if is_sought(key) && study.closed().is_none() => SOUGHT,
+            _ => LACKS,
         };
-        let lacks = if is_held { HELD } else { LACKS };
-        Self { of: None, title: figure.name(study), chain: figure.chain(study), lacks }
+        let (title, chain) = (figure.name(study), figure.chain(study));
+        Self { title, chain, lacks, ..Self::default() }
     }
+}
+
+fn is_held(study: &Study, key: Key) -> bool {
+    key.dim.info().role == Role::Given || !key.is_found(&study.design)
+}
+
+fn is_sought(key: Key) -> bool {
+    key.dim.info().role == Role::Closing
 }
 
 /// Makes a place where a figure stands open its working: a thin line under it, a click, or
@@ -194,12 +151,11 @@ fn sensed(
     sense: Sense,
     view: &mut View,
 ) -> Response {
-    let whose = figure.whose.map(|whose| whose.name);
-    let id = Id::unique(("working", salt, format!("{:?}", figure.figure), whose));
+    let id = Id::unique(("working", salt, figure.known_by()));
     let response = ui.interact(rect, id, sense);
     let is_open = figure.is_open(view);
     let told = format!("Working of {spoken}");
-    response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_open, &told));
+    response.widget_info(|| WidgetInfo::selected(Spoken::Button, true, is_open, &told));
     let palette = theme::palette(ui);
     let is_near = response.hovered() || response.has_focus() || is_open;
     let (width, colour) =
@@ -215,10 +171,10 @@ fn sensed(
 /// A count of trials as a figure. One that is open follows the trials as they are run again.
 pub(crate) fn counted(of: OfTrials, view: &mut View) -> Figure {
     let figure = Figure::Trials(of);
-    if let Some(asked) = &mut view.asked
-        && matches!(asked.figure, Figure::Trials(was) if was.is_of(of))
+    if let Some(open) = view.asked.as_mut().and_then(Asked::figure_mut)
+        && matches!(open, Figure::Trials(was) if was.is_of(of))
     {
-        asked.figure = figure;
+        *open = figure;
     }
     figure
 }
@@ -272,13 +228,26 @@ pub(crate) fn card(ui: &Ui, study: &Study, revision: u64, worked: &mut Worked, v
         .pivot(Align2::RIGHT_BOTTOM)
         .default_pos(ui.ctx().content_rect().right_bottom() - vec2(space::XL, 2.0 * space::XL))
         .show(ui.ctx(), |ui| match &worked.chain {
-            Some(chain) => steps(ui, chain),
+            Some(chain) => {
+                for part in &worked.parts {
+                    own(ui, part, view);
+                }
+                steps(ui, chain);
+            }
             None => {
                 theme::remark(ui, worked.lacks);
             }
         });
     if !is_open {
         view.asked = None;
+    }
+}
+
+/// A part of a difference, which opens in its place.
+fn own(ui: &mut Ui, part: &Asked, view: &mut View) {
+    let Asked::Figure(_, Some((name, _))) = part else { return };
+    if marks::link(ui, &format!("Show the working of {name}")).clicked() {
+        view.asked = Some(part.clone());
     }
 }
 
