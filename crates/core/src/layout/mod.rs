@@ -8,6 +8,7 @@ mod bend;
 mod clearances;
 mod closing;
 mod frets;
+mod nearest;
 mod real;
 mod solve;
 mod strings;

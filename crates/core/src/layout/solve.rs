@@ -8,8 +8,9 @@
 use nalgebra::{DMatrix, DVector};
 use num_dual::Dual64;
 
-use super::Real;
 use super::closing::{Middle, Shape, outcome};
+use super::nearest::nearest_on_plane;
+use super::{Layout, Real};
 use crate::design::{Design, FloorKind};
 use crate::dimension::{Dim, Key, Role, Values};
 use crate::joint::Seat;
@@ -58,7 +59,7 @@ pub struct Member {
     /// Which.
     pub dim: Dim,
     /// The value it would take if it alone were released, in its unit; none if
-    /// that would lie out of its range.
+    /// that would lie out of its range, or the design would not close even so.
     pub would_be: Option<f64>,
 }
 
@@ -104,28 +105,10 @@ pub fn solve(design: &Design) -> Result<Solved, Conflict> {
         .chain(design.targets.keys().filter_map(|key| Some(Key::parse(key).ok()?.dim)))
         .collect();
 
-    let Some(values) = system.attempt(&found, &relations, Bounds::Kept) else {
-        return Err(system.conflict(design, &found, &relations));
-    };
-    let mut solved = design.clone();
-    let mut at_bound = Vec::new();
-    for &dim in &found {
-        let info = dim.info();
-        let value = info.outward(values[dim]).clamp(info.low, info.high);
-        if value == info.low || value == info.high {
-            at_bound.push(dim);
-        }
-        // a value that did not move keeps the digits it was given
-        if values[dim] != system.start[dim] {
-            dim.key().set(&mut solved, value);
-        }
-    }
-    if design.joint.floor_kind != FloorKind::Free {
-        solved.joint.floor =
-            Angle::from_radians(Seat::new(&values, &shape, values[Dim::Pitch].sin_cos()).floor);
-    }
-    let degrees_of_freedom = found.len() - system.rank(&values, &found, &relations);
-    Ok(Solved { design: solved, degrees_of_freedom, at_bound })
+    system
+        .solution(design, &found, &relations)
+        .map(|(solved, _)| solved)
+        .ok_or_else(|| system.conflict(design, &found, &relations))
 }
 
 /// Exact derivative of an outcome with respect to one dimension, all else as the
@@ -414,6 +397,35 @@ impl System<'_> {
         Some(at(&moved))
     }
 
+    /// The design with what was found put in, and all values.
+    fn solution(
+        &self,
+        design: &Design,
+        found: &[Dim],
+        relations: &[Dim],
+    ) -> Option<(Solved, Values<f64>)> {
+        let values = self.attempt(found, relations, Bounds::Kept)?;
+        let mut solved = design.clone();
+        let mut at_bound = Vec::new();
+        for &dim in found.iter().filter(|dim| dim.info().role == Role::Closing) {
+            let info = dim.info();
+            let value = info.outward(values[dim]).clamp(info.low, info.high);
+            if value == info.low || value == info.high {
+                at_bound.push(dim);
+            }
+            // a value that did not move keeps the digits it was given
+            if values[dim] != self.start[dim] {
+                dim.key().set(&mut solved, value);
+            }
+        }
+        if design.joint.floor_kind != FloorKind::Free {
+            let pitch = values[Dim::Pitch].sin_cos();
+            solved.joint.floor = Angle::from_radians(Seat::new(&values, self.shape, pitch).floor);
+        }
+        let degrees_of_freedom = found.len() - self.rank(&values, found, relations);
+        Some((Solved { design: solved, degrees_of_freedom, at_bound }, values))
+    }
+
     /// What stands in the way of the relations.
     fn conflict(&self, design: &Design, found: &[Dim], relations: &[Dim]) -> Conflict {
         let mut kept: Vec<Dim> = Vec::new();
@@ -447,9 +459,14 @@ impl System<'_> {
                 }
                 let mut free = found.to_vec();
                 free.push(dim);
+                // a way out is one that closes: all relations hold, and it can be laid out
                 let would_be = self
-                    .attempt(&free, &kept, Bounds::Kept)
-                    .map(|values| dim.info().outward(values[dim]));
+                    .solution(design, &free, relations)
+                    .filter(|(solved, values)| {
+                        solved.design.contradiction().is_none()
+                            && Layout::of_shape(&solved.design, values, self.shape.clone()).is_ok()
+                    })
+                    .map(|(_, values)| dim.info().outward(values[dim]));
                 // one that touches only what is satisfied matters if it helps
                 let direct = touched.last().copied().unwrap_or_default();
                 (direct || would_be.is_some()).then_some(Member { dim, would_be })
@@ -492,99 +509,4 @@ fn within(dim: Dim, value: f64) -> bool {
     // a value that was put to its limit comes back by a rounding error off
     let rounding = 1e-12 * high.abs().max(low.abs());
     (low - rounding..=high + rounding).contains(&value)
-}
-
-/// The point y nearest to the origin with A y = b and low ≤ y ≤ high, if any.
-///
-/// # Method
-/// y = clamp(Aᵀλ): the optimality conditions leave only the m multipliers λ
-/// unknown. They are found by Newton's method on A clamp(Aᵀλ) = b, which is
-/// piecewise linear, with the step halved until the dual rises (a semismooth
-/// Newton method on a concave dual; Nocedal & Wright ch. 12 and 16, from memory).
-fn nearest_on_plane(
-    a: &DMatrix<f64>,
-    b: &DVector<f64>,
-    low: &DVector<f64>,
-    high: &DVector<f64>,
-) -> Option<DVector<f64>> {
-    let point = |multipliers: &DVector<f64>| {
-        let mut y = a.tr_mul(multipliers);
-        for i in 0..y.len() {
-            y[i] = y[i].clamp(low[i].min(high[i]), high[i]);
-        }
-        y
-    };
-    // the dual function: b·λ + min over y of ½|y|² - λ·A y
-    let dual = |multipliers: &DVector<f64>| {
-        let y = point(multipliers);
-        b.dot(multipliers) + 0.5 * y.norm_squared() - multipliers.dot(&(a * &y))
-    };
-    let allowed = 1e-13 * b.amax().max(1.0);
-    let mut multipliers = DVector::zeros(a.nrows());
-    for _ in 0..80 {
-        let y = point(&multipliers);
-        let missing = b - a * &y;
-        if missing.amax() <= allowed {
-            return Some(y);
-        }
-        let mut free = a.clone();
-        for i in 0..y.len() {
-            if y[i] <= low[i] || y[i] >= high[i] {
-                free.column_mut(i).fill(0.0);
-            }
-        }
-        let newton = |matrix: &DMatrix<f64>| {
-            let normal = matrix * matrix.transpose();
-            let scale = normal.amax();
-            // absurd slopes overflow when squared
-            if !normal.iter().all(|entry| entry.is_finite()) {
-                return None;
-            }
-            normal.svd(true, true).solve(&missing, 1e-14 * scale.max(f64::MIN_POSITIVE)).ok()
-        };
-        // with every direction blocked, climb along all of them
-        let ascent = match newton(&free) {
-            Some(direction) if direction.amax() > 0.0 => direction,
-            _ => newton(a)?,
-        };
-        let now = dual(&multipliers);
-        let mut part = 1.0;
-        loop {
-            let next = &multipliers + &ascent * part;
-            let rise = missing.dot(&ascent) * part;
-            if dual(&next) >= now + 1e-4 * rise - 1e-15 * now.abs() {
-                multipliers = next;
-                break;
-            }
-            part *= 0.5;
-            if part < 1e-12 {
-                return None;
-            }
-        }
-        if !multipliers.iter().all(|x| x.is_finite()) {
-            return None;
-        }
-    }
-    // it cannot be met exactly: nearly is enough only if rounding is to blame
-    let y = point(&multipliers);
-    ((b - a * &y).amax() <= 1e-10 * b.amax().max(1.0)).then_some(y)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn nearest_point_on_a_line_in_a_box() {
-        // y1 + y2 = 4 with y1 ≤ 1: nearest to the origin is (1, 3)
-        let a = DMatrix::from_row_slice(1, 2, &[1.0, 1.0]);
-        let b = DVector::from_element(1, 4.0);
-        let low = DVector::from_element(2, -10.0);
-        let high = DVector::from_row_slice(&[1.0, 10.0]);
-        let y = nearest_on_plane(&a, &b, &low, &high).unwrap();
-        assert!((y[0] - 1.0).abs() < 1e-12 && (y[1] - 3.0).abs() < 1e-12);
-        // and with y2 ≤ 2 as well there is none
-        let high = DVector::from_row_slice(&[1.0, 2.0]);
-        assert!(nearest_on_plane(&a, &b, &low, &high).is_none());
-    }
 }
