@@ -7,7 +7,7 @@ use crate::units::Unit;
 use crate::working::{GEOMETRY, Working, length};
 
 pub(super) static CHECK: CheckKind = CheckKind {
-    name: "Shoulder that bears",
+    name: "Shoulder bearing",
     question: "Does enough of the shoulder meet the body's end wall?",
     unit: Unit::Length,
     digits: 1,
