@@ -314,6 +314,14 @@ fn the_action_for_a_hardness_is_applied() {
     assert_eq!(state(&window), State::Fails);
     window.click(Role::Tab, "Best relief");
     assert!(window.says("To be played by 1.00 mm with 0.05 mm to spare, the action must stand"));
+    // its working is that of what comes of it: 1.00 mm, and 0.05 to spare
+    let named = |role: Role, name: &str| {
+        role == Role::Button && name.starts_with("Working of headroom with the action")
+    };
+    let opener = window.texts(named).remove(0);
+    window.press_named(Role::Button, &opener);
+    assert!(window.says("with action and relief") && window.says("= 1.05"));
+    window.press(Modifiers::NONE, Key::Escape);
     window.press_named(Role::Button, "Apply action and relief");
     assert_eq!(state(&window), State::Good);
     // beyond what any action gives

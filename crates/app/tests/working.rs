@@ -196,8 +196,19 @@ fn what_a_release_would_bring_opens() {
     assert!(window.says(" · with pitch released"));
     open_both_ways(&mut window, "overstand released, ", "Overstand is found: with");
     open_both_ways(&mut window, "crest height released, ", "B = Y_s - z");
-    // with that scale the board would end before its frets
-    open_both_ways(&mut window, "scale length released, ", "It is sought: the value nearest");
+    // with the scale that follows the board would end before its frets
+    assert!(!window.has_button("Release scale length"));
+}
+
+/// What is sought and not found has no steps: it is said how it was sought.
+#[test]
+fn what_lies_beyond_its_limit_opens() {
+    let mut design = worked_example();
+    design.targets.insert("joint.pocket_width".to_owned(), 100.0);
+    design.found.insert("joint.glue_room".to_owned());
+    let (mut window, _folder) = Window::with(design);
+    assert!(window.says("Glue room would have to be"));
+    open_both_ways(&mut window, "glue room beyond its limit", "It is sought: the value nearest");
 }
 
 #[test]

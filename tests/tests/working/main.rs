@@ -327,7 +327,7 @@ fn what_a_release_would_bring_can_be_followed() {
         Err(Open::Conflict(conflict)) => conflict,
         other => panic!("{other:?}"),
     };
-    let (mut seen, mut open) = (0, 0);
+    let mut seen = 0;
     for member in conflict.members {
         let Some(would_be) = member.would_be else { continue };
         let mut released = design.clone();
@@ -337,13 +337,7 @@ fn what_a_release_would_bring_can_be_followed() {
         }
         let study = Study::of(&released);
         let (key, name) = (member.dim.key(), member.dim.info().name);
-        if study.closed().is_none() {
-            // the relations hold, yet the board would end before its frets
-            assert!(matches!(study.outcome, Err(Open::Layout(_))), "{name}: {:?}", study.outcome);
-            assert_eq!(Figure::Dim(key).chain(&study), None);
-            open += 1;
-            continue;
-        }
+        assert!(study.closed().is_some(), "{name}: {:?}", study.outcome);
         // inward and outward again, an angle or a length is off by a rounding
         let value = key.get(&study.design).unwrap();
         assert!(
@@ -356,7 +350,7 @@ fn what_a_release_would_bring_can_be_followed() {
         each_step_comes_out(name, &chain.steps);
         seen += 1;
     }
-    assert!(seen > 3 && open > 0, "{seen}, {open}");
+    assert!(seen > 3, "{seen}");
 }
 
 #[test]

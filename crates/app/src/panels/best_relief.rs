@@ -285,7 +285,17 @@ fn words(
                     mm(shift.abs())
                 ),
             };
-            ui.add(Label::new(unbroken(&text)).wrap());
+            let said = ui.add(Label::new(unbroken(&text)).wrap());
+            // it was sought: what it comes to shows that it is enough
+            if let Ok(then) = proposal
+                && !then.is_empty()
+            {
+                let at = Figure::AtRelief(then.design.wanted.relief.to_mm());
+                let whose = Whose { name: "with action and relief", design: &then.design };
+                let spoken = format!("headroom with the action {} {way}", mm(shift.abs()));
+                let place = said.rect.expand2(vec2(0.0, 1.0));
+                working::opener(ui, place, "action", Of::new(at, Some(whose)), &spoken, view);
+            }
             offer(ui, "Apply action and relief", Some(proposal), style, view, commands);
         }
         None if worked.of.is_some_and(|(.., full)| full) => {

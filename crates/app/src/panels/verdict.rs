@@ -61,6 +61,24 @@ pub(crate) fn state_of(word: Word) -> State {
     }
 }
 
+/// The figure that the line under the word tells.
+fn reason_opens(study: &Study, view: &View) -> Option<(Figure, String)> {
+    match &study.outcome {
+        Ok(closed) => {
+            let id = closed.checks.first()?.id;
+            // its card has the working, as long as it is open
+            let is_open = check_card::opened(closed, view) == Some(id);
+            let spoken = format!("what decides: {}", lower(id.name()));
+            (!is_open).then_some((Figure::Check(id), spoken))
+        }
+        Err(Open::Conflict(conflict)) if conflict.members.len() <= FEW => {
+            let dim = conflict.beyond.first()?.dim;
+            Some((Figure::Dim(dim.key()), format!("{} beyond its limit", lower(dim.info().name))))
+        }
+        Err(_) => None,
+    }
+}
+
 fn panel(
     ui: &mut Ui,
     study: &Study,
@@ -88,14 +106,9 @@ fn panel(
         _ => values::capital(&study.reason().show(style)),
     };
     let said = theme::remark(ui, reason);
-    // the card of the check that decides has its working, as long as it is open
-    if let Some(closed) = study.closed()
-        && let Some(Check { id, .. }) = closed.checks.first()
-        && check_card::opened(closed, view) != Some(*id)
-    {
-        let figure = Of::new(Figure::Check(*id), whose);
-        let spoken = format!("what decides: {}", lower(id.name()));
-        working::opener(ui, said.rect.expand2(vec2(0.0, 1.0)), "reason", figure, &spoken, view);
+    if let Some((figure, spoken)) = reason_opens(study, view) {
+        let place = said.rect.expand2(vec2(0.0, 1.0));
+        working::opener(ui, place, "reason", Of::new(figure, whose), &spoken, view);
     }
     ui.add_space(space::M);
     match &study.outcome {
