@@ -208,12 +208,12 @@ fn tenon_and_rod() {
 fn tenon_and_shoulder_that_cannot_be_cut() {
     // as wide as the neck is no fault; each cheek 1.5 and 3 mm proud is
     let wide = |width| with(&[("joint.tenon_width", width)]);
-    assert_eq!(state(&Study::of(&wide(56.0)), CheckId::TenonWidth), State::Good);
-    mended(CheckId::TenonWidth, &wide(59.0), State::Thin);
-    mended(CheckId::TenonWidth, &wide(62.0), State::Fails);
+    assert_eq!(state(&Study::of(&wide(56.0)), CheckId::TenonWithin), State::Good);
+    mended(CheckId::TenonWithin, &wide(59.0), State::Thin);
+    mended(CheckId::TenonWithin, &wide(62.0), State::Fails);
     let high = |overstand| with(&[("joint.overstand", overstand), ("joint.shoulder", 6.0)]);
-    mended(CheckId::ShoulderBears, &high(1.0), State::Thin);
-    mended(CheckId::ShoulderBears, &high(6.5), State::Fails);
+    mended(CheckId::ShoulderBearing, &high(1.0), State::Thin);
+    mended(CheckId::ShoulderBearing, &high(6.5), State::Fails);
 }
 
 #[test]

@@ -30,13 +30,13 @@ mod rod_channel;
 mod saddle_break;
 mod saddle_travel;
 mod screws;
-mod shoulder_bears;
+mod shoulder_bearing;
 mod string_slack;
 mod string_strength;
 mod tail_behind;
 mod tail_range;
 mod tenon_length;
-mod tenon_width;
+mod tenon_within;
 mod wedge_gap;
 mod wood_under;
 
@@ -122,8 +122,8 @@ checks! {
     PickupRoom "pickup_room" pickup_room::CHECK
     WoodUnder "wood_under" wood_under::CHECK
     TenonLength "tenon_length" tenon_length::CHECK
-    TenonWidth "tenon_width" tenon_width::CHECK
-    ShoulderBears "shoulder_bears" shoulder_bears::CHECK
+    TenonWithin "tenon_within" tenon_within::CHECK
+    ShoulderBearing "shoulder_bearing" shoulder_bearing::CHECK
     PocketCavity "pocket_cavity" pocket_cavity::CHECK
     RodChannel "rod_channel" rod_channel::CHECK
     WedgeGap "wedge_gap" wedge_gap::CHECK
