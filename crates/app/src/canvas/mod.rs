@@ -214,12 +214,12 @@ pub(crate) fn says(ui: &mut Ui, rect: Rect, words: &str) {
 /// on its right.
 pub(crate) fn heading(ui: &Ui, rect: Rect, text: &str) {
     let at = rect.left_top() + vec2(space::XL, space::L);
-    let palette = theme::palette(ui);
-    let mut words = LayoutJob::simple_singleline(text.to_owned(), theme::label(), palette.dim);
     let room = rect.right() - space::L - at.x;
     if room < 2.0 * space::XL {
         return;
     }
+    let palette = theme::palette(ui);
+    let mut words = LayoutJob::simple_singleline(text.to_owned(), theme::label(), palette.dim);
     words.wrap = TextWrapping::truncate_at_width(room);
     let galley = ui.painter().layout_job(words);
     // zoomed in, wood and metal lie beneath

@@ -249,8 +249,7 @@ fn words(
     };
     let said = ui.add(Label::new(unbroken(&line(now))).wrap());
     let spoken = format!("headroom with the relief as it is, {}", mm(now.headroom));
-    let place = said.rect.expand2(vec2(0.0, 1.0));
-    working::opener(ui, place, "now", Figure::AtRelief(now.relief), &spoken, view);
+    working::sentence(ui, &said, "now", Figure::AtRelief(now.relief), &spoken, view);
     let is_best = (best.relief - now.relief).abs() < 0.005;
     let text = if is_best {
         "That is the best relief there is for this action.".to_owned()
@@ -259,14 +258,7 @@ fn words(
     };
     let said = ui.add(Label::new(RichText::new(unbroken(&text)).font(theme::strong())).wrap());
     let spoken = format!("best relief, {}", mm(best.relief));
-    working::opener(
-        ui,
-        said.rect.expand2(vec2(0.0, 1.0)),
-        "words",
-        Figure::BestRelief,
-        &spoken,
-        view,
-    );
+    working::sentence(ui, &said, "words", Figure::BestRelief, &spoken, view);
     if !is_best {
         offer(ui, "Apply the best relief", worked.relief.as_ref(), style, view, commands);
     }
@@ -293,8 +285,7 @@ fn words(
                 let at = Figure::AtRelief(then.design.wanted.relief.to_mm());
                 let whose = Whose { name: "with action and relief", design: &then.design };
                 let spoken = format!("headroom with the action {} {way}", mm(shift.abs()));
-                let place = said.rect.expand2(vec2(0.0, 1.0));
-                working::opener(ui, place, "action", Of::new(at, Some(whose)), &spoken, view);
+                working::sentence(ui, &said, "action", Of::new(at, Some(whose)), &spoken, view);
             }
             offer(ui, "Apply action and relief", Some(proposal), style, view, commands);
         }

@@ -54,6 +54,12 @@ pub(crate) fn show(
         ui.take_available_height();
         return;
     }
+    let names = Side::BOTH
+        .map(|side| format!("{}: {}", side.name(), studies[side as usize].design.name.trim()));
+    let whose = Side::BOTH.map(|side| {
+        let index = side as usize;
+        Whose { name: &names[index], design: &studies[index].design }
+    });
     let (head_rect, _) = row_rect(ui);
     let rows = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         theme::beside_scroll_bar(ui);
@@ -62,7 +68,7 @@ pub(crate) fn show(
         for group in both.groups() {
             heading(ui, group, studies, view, commands);
             for row in both.of_group(group) {
-                line(ui, row, studies, style, view, commands);
+                line(ui, row, studies, whose, style, view, commands);
             }
         }
         wide
@@ -170,6 +176,7 @@ fn line(
     ui: &mut Ui,
     row: &Row,
     studies: [&Study; 2],
+    whose: [Whose<'_>; 2],
     style: LengthStyle,
     view: &mut View,
     commands: &mut Vec<Command>,
@@ -194,12 +201,6 @@ fn line(
     }
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
     put_words(ui, column(rect, 0), &row.name, theme::text(), palette.ink);
-    let names = Side::BOTH
-        .map(|side| format!("{}: {}", side.name(), studies[side as usize].design.name.trim()));
-    let whose = Side::BOTH.map(|side| {
-        let index = side as usize;
-        Whose { name: &names[index], design: &studies[index].design }
-    });
     for (side, index) in [(Side::A, 1), (Side::B, 3)] {
         let mut place = column(rect, index);
         if let Some(state) = row.cell(side).state() {

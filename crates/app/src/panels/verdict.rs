@@ -107,8 +107,7 @@ fn panel(
     };
     let said = theme::remark(ui, reason);
     if let Some((figure, spoken)) = reason_opens(study, view) {
-        let place = said.rect.expand2(vec2(0.0, 1.0));
-        working::opener(ui, place, "reason", Of::new(figure, whose), &spoken, view);
+        working::sentence(ui, &said, "reason", Of::new(figure, whose), &spoken, view);
     }
     ui.add_space(space::M);
     match &study.outcome {
@@ -334,7 +333,7 @@ fn conflict_card(
             }
             for (dim, held, would_be) in releases {
                 let info = dim.info();
-                let name = info.name.to_lowercase();
+                let name = lower(info.name);
                 ui.add_space(space::S);
                 if ui.button(format!("Release {name}")).clicked() {
                     commands.push(Command::Release(dim));

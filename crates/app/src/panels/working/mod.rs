@@ -107,6 +107,18 @@ pub(crate) fn opener<'a>(
     sensed(ui, rect, salt, figure.into(), spoken, Sense::click(), view)
 }
 
+/// The same of a sentence that stands there already.
+pub(crate) fn sentence<'a>(
+    ui: &Ui,
+    said: &Response,
+    salt: &'static str,
+    figure: impl Into<Of<'a>>,
+    spoken: &str,
+    view: &mut View,
+) {
+    opener(ui, said.rect.expand2(vec2(0.0, 1.0)), salt, figure, spoken, view);
+}
+
 /// The key for a number that stands where a click does something else, as at a handle or in a
 /// tip: with the pointer there, or the focus. Whether it was pressed.
 pub(crate) fn is_asked(ui: &Ui, response: &Response) -> bool {
